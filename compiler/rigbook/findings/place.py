@@ -1,0 +1,51 @@
+"""Places in plan files: where a thing was written.
+
+Lines and columns are 0-based everywhere inside; `Span.human()` is the one function that turns them into the
+1-based numbers people read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+
+class Span(NamedTuple):
+    """A stretch of text in a file: from (line, column) up to, not including, (end_line, end_column); 0-based."""
+
+    file: str
+    """Path relative to the repository root of the plan, with `/`; `gear:…` for the shipped library."""
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+    def human(self) -> str:
+        """`file:line:column`, 1-based."""
+        return f"{self.file}:{self.line + 1}:{self.column + 1}"
+
+    def within(self, start: int, length: int) -> Span:
+        """The part of a one-line span that begins `start` characters in and is `length` long."""
+        column = self.column + start
+        return Span(self.file, self.line, column, self.line, column + length)
+
+
+NOWHERE = Span("", 0, 0, 0, 0)
+
+
+@dataclass(frozen=True)
+class Source:
+    """One plan file as read: its name (as in `Span.file`) and its text."""
+
+    file: str
+    text: str
+
+    @cached_property
+    def lines(self) -> tuple[str, ...]:
+        """The text split at line ends."""
+        return tuple(self.text.split("\n"))
+
+
+Sources = Mapping[str, Source]
