@@ -1,0 +1,472 @@
+"""How one value of the language is read: the small readers that the table of keys is made of.
+
+Each grammar has `read` (tree to value, findings to the `Reading`) and `schema` (its JSON Schema). A value that
+could not be read comes back as `Broken`, and its finding has been made.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any, Protocol
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Span
+from rigbook.findings.suggest import near
+from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
+from rigbook.units.parse import Problem, parse, parse_range
+
+Schema = dict[str, Any]
+
+
+@dataclass
+class Reading:
+    """What one run of the language collects."""
+
+    findings: list[Finding] = field(default_factory=list)
+
+    def fault(
+        self,
+        check: str,
+        span: Span,
+        message: str,
+        remedy: str = "",
+        label: str = "",
+        secondary: tuple[Label, ...] = (),
+    ) -> Broken:
+        """Add a finding and give the `Broken` that stands for the value."""
+        self.findings.append(
+            Finding(check, Severity.ERROR, message, Label(span, label), secondary=secondary, remedy=remedy)
+        )
+        return Broken(span)
+
+
+class Grammar(Protocol):
+    """What every reader of a value can do."""
+
+    @property
+    def words(self) -> str:
+        """What is expected, as said in a sentence: `a length such as `18 m``."""
+        ...
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        """The value, or `Broken` after a finding."""
+        ...
+
+    def schema(self) -> Schema:
+        """JSON Schema 2020-12 of what may be typed."""
+        ...
+
+
+def shape_word(node: Node) -> str:
+    """What a node looks like to its writer."""
+    match node:
+        case Mapping():
+            return "a group of `key: value` lines"
+        case Listing():
+            return "a list"
+        case Scalar(text=""):
+            return "nothing"
+        case _:
+            return "a single value"
+
+
+def wrong_shape(node: Node, expected: str, reading: Reading) -> Broken:
+    """The finding for a list where a single value belongs, and the like."""
+    if isinstance(node, Broken):
+        return node
+    return reading.fault(
+        "wrong-shape", node.span, f"{shape_word(node)} stands where {expected} belongs", f"write {expected}"
+    )
+
+
+@dataclass(frozen=True)
+class Parsed:
+    """A single value read by a function of its text.
+
+    `parse` gives the value, or a `Problem` with the part of the text that is wrong.
+    """
+
+    words: str
+    parse: Callable[[str, Span], Any]
+    pattern: str = ""
+    check: str = "wrong-value"
+    plain_numbers: bool = False
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        if not isinstance(node, Scalar):
+            return wrong_shape(node, self.words, reading)
+        got = self.parse(node.text, node.span)
+        if isinstance(got, Problem):
+            return problem(got, node, reading, self.check)
+        return got
+
+    def schema(self) -> Schema:
+        out: Schema = {"type": ["string", "number"] if self.plain_numbers else "string"}
+        if self.pattern:
+            out["pattern"] = self.pattern
+        return out
+
+
+def problem(got: Problem, node: Scalar, reading: Reading, check: str = "wrong-value") -> Broken:
+    """The finding for a problem in a text, at the part of the text that it concerns."""
+    return reading.fault(check, part(node, got.start, got.length), got.message, got.remedy)
+
+
+def part(node: Scalar, start: int, length: int) -> Span:
+    """The span of a part of a one-line scalar; the whole scalar where the part cannot be placed."""
+    if node.block or node.span.line != node.span.end_line or not length:
+        return node.span
+    return node.span.within(start + (0 if node.plain else 1), length)
+
+
+def _text(text: str, span: Span) -> Any:
+    return text.strip() or Problem("the value is empty", "write something here, or leave the key out", 0, 0)
+
+
+TEXT = Parsed("a short text", _text, plain_numbers=True)
+
+_YES = {"yes": True, "on": True, "true": True, "no": False, "off": False, "false": False}
+
+
+def _yes_no(text: str, span: Span) -> Any:
+    value = _YES.get(text.lower())
+    if value is None:
+        return Problem(f"`{text}` is neither yes nor no", "write `yes` or `no`", 0, len(text))
+    return value
+
+
+@dataclass(frozen=True)
+class YesNo(Parsed):
+    """`yes` or `no` (`on`, `off`, `true`, `false` mean the same here, and only here)."""
+
+    words: str = "`yes` or `no`"
+    parse: Callable[[str, Span], Any] = _yes_no
+
+    def schema(self) -> Schema:
+        return {"enum": [True, False, *_YES]}
+
+
+YES_NO = YesNo()
+
+
+def _whole(text: str, span: Span) -> Any:
+    if not re.fullmatch(r"\d{1,6}", text):
+        return Problem(f"`{text}` is not a whole number", "write a number such as `12`", 0, len(text))
+    return int(text)
+
+
+@dataclass(frozen=True)
+class Whole(Parsed):
+    """A count."""
+
+    words: str = "a whole number"
+    parse: Callable[[str, Span], Any] = _whole
+
+    def schema(self) -> Schema:
+        return {"type": ["integer", "string"], "pattern": r"^\d{1,6}$", "minimum": 0, "maximum": 999999}
+
+
+WHOLE = Whole()
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a few words."""
+
+    options: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        return "one of " + ", ".join(f"`{o}`" for o in self.options)
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        if not isinstance(node, Scalar):
+            return wrong_shape(node, self.words, reading)
+        if node.text in self.options:
+            return node.text
+        close = near(node.text, self.options)
+        fix = f"write `{close[0]}`" if close else f"write {self.words}"
+        return reading.fault("wrong-value", node.span, f"`{node.text}` is not known here", fix)
+
+    def schema(self) -> Schema:
+        return {"enum": list(self.options)}
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A number with its unit."""
+
+    dimension: str
+    example: str
+
+    @property
+    def words(self) -> str:
+        return f"an amount with its unit, such as `{self.example}`"
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        if not isinstance(node, Scalar):
+            return wrong_shape(node, self.words, reading)
+        got = parse(node.text, self.dimension)
+        return problem(got, node, reading, "wrong-unit") if isinstance(got, Problem) else got
+
+    def schema(self) -> Schema:
+        return {"type": "string", "pattern": r"^\s*[-+−]?\d", "examples": [self.example]}
+
+
+@dataclass(frozen=True)
+class AmountRange:
+    """Two amounts: `60 Hz - 18 kHz`."""
+
+    dimension: str
+    example: str
+
+    @property
+    def words(self) -> str:
+        return f"two amounts, such as `{self.example}`"
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        if not isinstance(node, Scalar):
+            return wrong_shape(node, self.words, reading)
+        got = parse_range(node.text, self.dimension)
+        return problem(got, node, reading, "wrong-unit") if isinstance(got, Problem) else got
+
+    def schema(self) -> Schema:
+        return {"type": "string", "examples": [self.example]}
+
+
+@dataclass(frozen=True)
+class NoteText:
+    """Markdown. The value is the text with its place; it is rendered where it is shown."""
+
+    words: str = "a text (Markdown)"
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        return node if isinstance(node, Scalar) else wrong_shape(node, self.words, reading)
+
+    def schema(self) -> Schema:
+        return {"type": "string"}
+
+
+NOTE = NoteText()
+
+
+@dataclass(frozen=True)
+class ListOf:
+    """A list. With `lone`, a single value may stand for a list of one."""
+
+    item: Grammar
+    lone: bool = False
+
+    @property
+    def words(self) -> str:
+        return f"a list of {self.item.words}"
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        if isinstance(node, Broken):
+            return node
+        if isinstance(node, Listing):
+            got = [self.item.read(n, reading) for n in node.items]
+        elif self.lone:
+            got = [self.item.read(node, reading)]
+        else:
+            return wrong_shape(node, self.words, reading)
+        return tuple(v for v in got if not isinstance(v, Broken))
+
+    def schema(self) -> Schema:
+        many: Schema = {"type": "array", "items": self.item.schema()}
+        return {"anyOf": [self.item.schema(), many]} if self.lone else many
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One named value of a `MapOf`: the key as typed, its place, the value."""
+
+    name: str
+    span: Span
+    value: Any
+
+
+@dataclass(frozen=True)
+class MapOf:
+    """Names of the user's own, each with a value. The value read is a tuple of `Entry`."""
+
+    key_words: str
+    value: Grammar
+    key_pattern: str = ""
+    key_check: Callable[[str], Problem | None] | None = None
+
+    @property
+    def words(self) -> str:
+        return f"lines of `{self.key_words}: …`"
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        if isinstance(node, Scalar) and not node.text and node.plain:
+            return ()
+        if not isinstance(node, Mapping):
+            return wrong_shape(node, self.words, reading)
+        out = []
+        for name, value in node.items.items():
+            wrong = self.key_check(name) if self.key_check else None
+            if wrong:
+                reading.fault("wrong-value", node.keys[name], wrong.message, wrong.remedy)
+                continue
+            got = self.value.read(value, reading)
+            out.append(Entry(name, node.keys[name], None if isinstance(got, Broken) else got))
+        return tuple(out)
+
+    def schema(self) -> Schema:
+        body: Schema = {"type": ["object", "null"]}
+        if self.key_pattern:
+            body["patternProperties"] = {self.key_pattern: self.value.schema()}
+            body["additionalProperties"] = False
+        else:
+            body["additionalProperties"] = self.value.schema()
+        return body
+
+
+@dataclass(frozen=True)
+class Key:
+    """One key of the language: the record that validates it, documents it and puts it in the schema."""
+
+    name: str
+    value: Grammar
+    help: str
+    example: str
+    default: str = ""
+    required: bool = False
+
+
+@dataclass(frozen=True)
+class Record:
+    """A group of keys as read. `values` holds what could be read; `broken` names the keys that could not."""
+
+    shape: str
+    span: Span
+    values: dict[str, Any]
+    spans: dict[str, Span]
+    """Where the value of each key stands."""
+    broken: frozenset[str] = frozenset()
+
+    def get(self, key: str, default: Any = None) -> Any:
+        """The value of a key, or the default where it was not typed (or could not be read)."""
+        return self.values.get(key, default)
+
+    def at(self, key: str) -> Span:
+        """Where the value of a key stands; the whole record where it was not typed."""
+        return self.spans.get(key, self.span)
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A fixed group of keys. `short` names the key that a lone value stands for."""
+
+    name: str
+    help: str
+    keys: tuple[Key, ...]
+    short: str = ""
+    by_desk: tuple[str, ...] = ()
+    """Keys that may be written for one of several desks: `inputs on monitor-desk`."""
+
+    @property
+    def words(self) -> str:
+        lone = next((f" or {k.value.words}" for k in self.keys if k.name == self.short), "")
+        return f"the keys of a {self.name}{lone}"
+
+    def key(self, name: str) -> Key | None:
+        """The key of that name, if the shape has it."""
+        return self.table.get(name) or self._desk_key(name)
+
+    @cached_property
+    def table(self) -> dict[str, Key]:
+        """The keys by name."""
+        return {k.name: k for k in self.keys}
+
+    def _desk_key(self, name: str) -> Key | None:
+        stem, on, desk = name.partition(" on ")
+        return self.table.get(stem) if on and desk.strip() and stem in self.by_desk else None
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        if isinstance(node, Broken):
+            return node
+        lone = self.key(self.short) if self.short else None
+        if lone is not None and not isinstance(node, Mapping):
+            got = lone.value.read(node, reading)
+            ok = not isinstance(got, Broken)
+            return Record(
+                self.name,
+                node.span,
+                {lone.name: got} if ok else {},
+                {lone.name: node.span},
+                frozenset() if ok else frozenset({lone.name}),
+            )
+        if isinstance(node, Scalar) and not node.text and node.plain:
+            node = Mapping({}, {}, node.span)
+        if not isinstance(node, Mapping):
+            return wrong_shape(node, self.words, reading)
+        return self._read_keys(node, reading)
+
+    def _read_keys(self, node: Mapping, reading: Reading) -> Record:
+        values: dict[str, Any] = {}
+        spans: dict[str, Span] = {}
+        broken: set[str] = set()
+        for name, value in node.items.items():
+            key = self.key(name)
+            if key is None:
+                broken.add(self._unknown(name, node, reading))
+                continue
+            spans[name] = value.span
+            got = value if isinstance(value, Broken) else key.value.read(value, reading)
+            if isinstance(got, Broken):
+                broken.add(name)
+            else:
+                values[name] = got
+        for key in self.keys:
+            if key.required and key.name not in values and key.name not in broken:
+                broken.add(key.name)
+                reading.fault(
+                    "missing-key",
+                    node.span,
+                    f"this {self.name} has no `{key.name}`",
+                    f"add `{key.name}: {key.example}` ({key.help})",
+                )
+        return Record(self.name, node.span, values, spans, frozenset(broken))
+
+    def _unknown(self, name: str, node: Mapping, reading: Reading) -> str:
+        """Report an unknown key; the key that was probably meant counts as broken."""
+        close = near(name, [k.name for k in self.keys])
+        if close:
+            fix = f"write `{close[0]}`"
+        else:
+            fix = "leave it out, or use one of " + ", ".join(f"`{k.name}`" for k in self.keys[:12])
+        reading.fault("unknown-key", node.keys[name], f"a {self.name} has no key `{name}`", fix)
+        return close[0] if close else name
+
+    def schema(self) -> Schema:
+        return {"$ref": f"#/$defs/{self.name.replace(' ', '-')}"}
+
+    def definition(self) -> Schema:
+        """The JSON Schema of the group itself, for `$defs`."""
+        properties = {}
+        for k in self.keys:
+            properties[k.name] = {**k.value.schema(), "description": k.help}
+        body: Schema = {
+            "type": "object",
+            "description": self.help,
+            "properties": properties,
+            "additionalProperties": False,
+        }
+        for k in self.keys:
+            if k.name in self.by_desk:
+                body.setdefault("patternProperties", {})[f"^{k.name} on [a-z0-9]"] = properties[k.name]
+        required = [k.name for k in self.keys if k.required]
+        if required:
+            body["required"] = required
+        lone = self.key(self.short) if self.short else None
+        if lone is not None:
+            return {"description": self.help, "anyOf": [lone.value.schema(), body]}
+        if not required:
+            body["type"] = ["object", "null"]
+        return body

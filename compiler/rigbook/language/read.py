@@ -1,0 +1,31 @@
+"""A tree to the record of a plan: the one entrance of the language."""
+
+from __future__ import annotations
+
+from rigbook.findings.finding import Finding
+from rigbook.language.grammar import Reading, Record
+from rigbook.language.keys.plan import PLAN, VERSION
+from rigbook.text.tree import Mapping, Node, Scalar
+
+
+def read_plan(node: Node) -> tuple[Record, list[Finding]]:
+    """Read the tree of one file. Always gives a record: empty where nothing could be read."""
+    reading = Reading()
+    if not isinstance(node, Mapping):
+        # the text room has said what is wrong with a file that is no group of keys
+        return Record(PLAN.name, node.span, {}, {}), reading.findings
+    _version(node, reading)
+    got = PLAN.read(node, reading)
+    assert isinstance(got, Record), "a group of keys always reads as a record"
+    return got, reading.findings
+
+
+def _version(node: Mapping, reading: Reading) -> None:
+    value = node.items.get("plan")
+    if isinstance(value, Scalar) and value.text.isdigit() and not 1 <= int(value.text) <= VERSION:
+        reading.fault(
+            "language-version",
+            value.span,
+            f"this plan is written in language version {value.text}, this rigbook reads version {VERSION}",
+            f"write `plan: {VERSION}` if nothing newer is used, or take a newer rigbook",
+        )

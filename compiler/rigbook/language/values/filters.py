@@ -1,0 +1,69 @@
+"""Low-cuts and high-cuts: `100 Hz`, `100 Hz lr 24 dB/oct`, `80 Hz butterworth 18 dB/oct`."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from rigbook.findings.place import Span
+from rigbook.language.grammar import Parsed
+from rigbook.units.parse import Problem, parse
+from rigbook.units.quantity import Quantity
+
+TYPES = {
+    "lr": "linkwitz-riley",
+    "linkwitz-riley": "linkwitz-riley",
+    "bw": "butterworth",
+    "butterworth": "butterworth",
+    "bessel": "bessel",
+}
+SLOPES = (6, 12, 18, 24, 30, 36, 42, 48)
+
+
+@dataclass(frozen=True)
+class Filter:
+    """A cut filter as typed. `type` and `slope` (dB per octave) are empty and 0 where the plan does not say."""
+
+    frequency: Quantity
+    type: str
+    slope: int
+    text: str
+
+
+def filter_value(text: str, span: Span) -> Filter | Problem:
+    """FREQUENCY TYPE? SLOPE?, in that order."""
+    m = re.match(r"\s*([\d.,]+\s*k?hz)\b", text, re.IGNORECASE)
+    if not m:
+        fix = "write a frequency first: `100 Hz lr 24 dB/oct`"
+        return Problem(f"`{text}` does not begin with a frequency", fix, 0, len(text))
+    frequency = parse(m.group(1), "frequency")
+    if isinstance(frequency, Problem):
+        return frequency
+    rest = text[m.end() :].strip()
+    word = re.match(r"[A-Za-z-]+", rest)
+    kind = ""
+    if word:
+        kind = TYPES.get(word.group().lower(), "")
+        if not kind:
+            fix = "write `lr` (Linkwitz-Riley), `butterworth` or `bessel`"
+            return Problem(f"`{word.group()}` is no filter type", fix, text.index(word.group()), len(word.group()))
+        rest = rest[word.end() :].strip()
+    return _slope(text, rest, frequency, kind)
+
+
+def _slope(text: str, rest: str, frequency: Quantity, kind: str) -> Filter | Problem:
+    slope = 0
+    if rest:
+        got = parse(rest, "slope")
+        if isinstance(got, Problem):
+            start = text.index(rest)
+            return Problem(got.message, "write the slope as `24 dB/oct`", start + got.start, got.length or len(rest))
+        slope = round(got.value)
+        steps = SLOPES[1::2] if kind == "linkwitz-riley" else SLOPES
+        if slope not in steps:
+            fix = "write one of " + ", ".join(f"`{s} dB/oct`" for s in steps)
+            return Problem(f"a filter of `{rest}` does not exist in that type", fix, text.index(rest), len(rest))
+    return Filter(frequency, kind, slope, " ".join(text.split()))
+
+
+FILTER = Parsed("a filter such as `100 Hz lr 24 dB/oct`", filter_value)

@@ -1,0 +1,94 @@
+"""Names, sockets and runs of sockets: `amp-tops`, `box/in 3`, `box/in 1-8`, `wedge-1, wedge-2`."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from rigbook.findings.place import Span
+from rigbook.language.grammar import Parsed
+from rigbook.units.parse import Problem
+
+NAME = r"[a-z0-9](?:[a-z0-9.-]*[a-z0-9])?"
+"""Names are lower-case words joined by hyphens, so that they can be typed, said and used as page anchors."""
+
+
+@dataclass(frozen=True)
+class SocketRef:
+    """A socket of a unit as typed: `box/in 3`; without a port, whatever port of the unit fits."""
+
+    unit: str
+    port: str
+    span: Span
+
+    @property
+    def text(self) -> str:
+        """As typed."""
+        return f"{self.unit}/{self.port}" if self.port else self.unit
+
+
+def name_problem(text: str) -> Problem | None:
+    """What is wrong with a name, if anything."""
+    if re.fullmatch(NAME, text):
+        return None
+    better = re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")
+    fix = f"write `{better}`" if re.fullmatch(NAME, better) else "use small letters, digits and hyphens"
+    return Problem(f"`{text}` cannot be a name: names are small letters, digits and hyphens", fix, 0, len(text))
+
+
+def names_problem(text: str) -> Problem | None:
+    """As `name_problem`, for a key that may hold several names: `wedge-1, wedge-2`."""
+    return next((p for t in text.split(",") if (p := name_problem(t.strip()))), None)
+
+
+def split_names(text: str) -> list[tuple[str, int]]:
+    """The names in `wedge-1, wedge-2`, each with the column at which it starts."""
+    return [(m.group(), m.start()) for m in re.finditer(r"[^\s,]+", text)]
+
+
+def title_problem(text: str) -> Problem | None:
+    """What is wrong with a free title used as a key (rooms, areas, notes), if anything."""
+    if text.strip() and len(text) <= 80:
+        return None
+    return Problem("this heading is empty or longer than 80 characters", "write a short heading", 0, 0)
+
+
+def socket(text: str, span: Span) -> SocketRef | Problem:
+    """`unit/port` or `unit`."""
+    unit, slash, port = text.partition("/")
+    unit, port = unit.strip(), " ".join(port.split())
+    wrong = name_problem(unit)
+    if wrong:
+        return Problem(
+            f"`{text}` does not name a socket", "write it as `unit/port`, such as `box/in 3`", 0, len(text)
+        )
+    if slash and not port:
+        return Problem(f"`{text}` names no port", f"write it as `{unit}/in 1`", 0, len(text))
+    return SocketRef(unit, port, span)
+
+
+def unfold(port: str) -> list[str] | None:
+    """The ports that a run such as `in 1-8`, `in 3+4` or `out A-D` stands for; None if it is no run that makes sense.
+
+    A single port gives a list of one.
+    """
+    m = re.fullmatch(r"(.*?)(\d+|[A-Z]) ?([-+–]) ?(\d+|[A-Z])", port)
+    if not m:
+        return [port]
+    stem, first, sign, last = m.groups()
+    if sign == "+":
+        return [stem + first, stem + last]
+    if first.isdigit() != last.isdigit():
+        return None
+    low, high = (int(first), int(last)) if first.isdigit() else (ord(first), ord(last))
+    if high <= low or high - low > 512:
+        return None
+    return [stem + (str(i) if first.isdigit() else chr(i)) for i in range(low, high + 1)]
+
+
+def _name(text: str, span: Span) -> str | Problem:
+    return name_problem(text) or text
+
+
+NAME_REF = Parsed("a name such as `amp-tops`", _name, pattern=f"^{NAME}$", plain_numbers=True)
+SOCKET = Parsed("a socket such as `box/in 3`", socket, pattern=r"^[a-z0-9][^/]*(/.+)?$")

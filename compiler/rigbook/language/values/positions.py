@@ -1,0 +1,94 @@
+"""Where things stand and how they point: `4 m left, 1 m out, 2.4 m up`; `10 deg right`; `8 deg down`.
+
+The origin is the middle of the front edge of the stage, at floor level of the audience. `left` and `right` are
+house left and house right (as seen from the audience), `out` is towards the audience, `back` is upstage.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from rigbook.findings.place import Span
+from rigbook.language.grammar import Parsed
+from rigbook.language.values.names import NAME
+from rigbook.units.parse import Problem, parse
+
+DIRECTIONS = {"left": ("x", -1), "right": ("x", 1), "out": ("y", 1), "back": ("y", -1), "up": ("z", 1), "down": ("z", -1)}
+EXAMPLE = "`4 m left, 1 m out, 2.4 m up`"
+
+
+@dataclass(frozen=True)
+class Position:
+    """A point in metres: x to house right, y out towards the audience, z up. Or the name of a place."""
+
+    x: float
+    y: float
+    z: float
+    place: str
+    """Name of the place it is taken from, where one was typed (`foh`); empty for a point."""
+    text: str
+
+
+@dataclass(frozen=True)
+class Turn:
+    """An aim or a tilt in degrees. Aim: 0 straight out, + to house right, 180 upstage. Tilt: + up, - down."""
+
+    degrees: float
+    target: str
+    """Name of the place, unit or channel aimed at (`at fiddle`); empty for an angle."""
+    text: str
+
+
+def position(text: str, span: Span) -> Position | Problem:
+    """Distances with directions, separated by commas; or one name of a place."""
+    if re.fullmatch(NAME, text) and not text[0].isdigit():
+        return Position(0.0, 0.0, 0.0, text, text)
+    got = {"x": 0.0, "y": 0.0, "z": 0.0}
+    seen: set[str] = set()
+    for m in re.finditer(r"[^,]+", text):
+        raw = m.group().strip()
+        start = m.start() + len(m.group()) - len(m.group().lstrip())
+        amount, _, word = raw.rpartition(" ")
+        if word not in DIRECTIONS or not amount:
+            fix = f"write distances with `left`, `right`, `out`, `back`, `up`: {EXAMPLE}"
+            return Problem(f"`{raw}` gives no direction", fix, start, len(raw))
+        axis, sign = DIRECTIONS[word]
+        if axis in seen:
+            return Problem(f"`{raw}` gives that direction a second time", f"write {EXAMPLE}", start, len(raw))
+        length = parse(amount, "length")
+        if isinstance(length, Problem):
+            return Problem(length.message, length.remedy, start + length.start, length.length)
+        seen.add(axis)
+        got[axis] = sign * length.value
+    return Position(got["x"], got["y"], got["z"], "", " ".join(text.split()))
+
+
+def _angle(text: str, words: dict[str, int], zero: dict[str, float], example: str) -> Turn | Problem:
+    if text in zero:
+        return Turn(zero[text], "", text)
+    amount, _, word = text.rpartition(" ")
+    if word not in words:
+        return Problem(f"`{text}` gives no direction to turn", f"write it as {example}", 0, len(text))
+    got = parse(amount, "angle")
+    if isinstance(got, Problem):
+        return got
+    return Turn(words[word] * got.value, "", text)
+
+
+def aim(text: str, span: Span) -> Turn | Problem:
+    """An angle with a side, `out`, `back`, or `at NAME`."""
+    m = re.fullmatch(rf"at ({NAME})", text)
+    if m:
+        return Turn(0.0, m.group(1), text)
+    return _angle(text, {"left": -1, "right": 1}, {"out": 0.0, "back": 180.0}, "`10 deg right`, `back` or `at fiddle`")
+
+
+def tilt(text: str, span: Span) -> Turn | Problem:
+    """An angle with `up` or `down`, or `level`."""
+    return _angle(text, {"down": -1, "up": 1}, {"level": 0.0}, "`8 deg down`")
+
+
+POSITION = Parsed("a place such as `4 m left, 1 m out, 2.4 m up`", position)
+AIM = Parsed("an aim such as `10 deg right`", aim)
+TILT = Parsed("a tilt such as `8 deg down`", tilt)

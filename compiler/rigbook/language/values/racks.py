@@ -1,0 +1,45 @@
+"""What sits in a rack unit: a unit's name, or `blank 1 U`, `vent 1 U`, `drawer 3 U`, `shelf 2 U`."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from rigbook.findings.place import Span
+from rigbook.language.grammar import Parsed
+from rigbook.language.values.names import name_problem
+from rigbook.units.parse import Problem
+
+FILLERS = ("blank", "vent", "drawer", "shelf", "lamp")
+
+
+@dataclass(frozen=True)
+class RackItem:
+    """A unit by name, or a filler panel with its height in rack units."""
+
+    unit: str
+    filler: str
+    height: int
+    span: Span
+
+
+def rack_item(text: str, span: Span) -> RackItem | Problem:
+    """NAME, or FILLER HEIGHT `U`."""
+    m = re.fullmatch(r"([a-z]+) (\d{1,2}) ?U", text)
+    if m and m.group(1) in FILLERS:
+        return RackItem("", m.group(1), int(m.group(2)), span)
+    wrong = name_problem(text)
+    if wrong:
+        fillers = ", ".join(f"`{f} 1 U`" for f in FILLERS)
+        return Problem(f"`{text}` is neither a unit nor a panel", f"write a unit's name or {fillers}", 0, len(text))
+    return RackItem(text, "", 0, span)
+
+
+def rack_unit_problem(text: str) -> Problem | None:
+    """What is wrong with a rack height used as a key, if anything."""
+    if re.fullmatch(r"[1-9]\d?", text):
+        return None
+    return Problem(f"`{text}` is no rack unit", "write the lowest rack unit it takes, counted from the bottom", 0, 0)
+
+
+RACK_ITEM = Parsed("a unit or a panel such as `vent 1 U`", rack_item)

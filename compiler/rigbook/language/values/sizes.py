@@ -1,0 +1,122 @@
+"""Pairs and triples of amounts (`90 x 60 deg`, `0.4 x 0.35 x 0.6 m`), tables (`8 ohm: 400 W`), dates and clocks."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from dataclasses import dataclass
+
+from rigbook.findings.place import Span
+from rigbook.language.grammar import Parsed, Reading, Schema, problem, wrong_shape
+from rigbook.text.tree import Broken, Mapping, Node, Scalar
+from rigbook.units.parse import Problem, parse
+from rigbook.units.quantity import Quantity
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """Nominal coverage in degrees, horizontal and vertical, between the -6 dB directions."""
+
+    horizontal: float
+    vertical: float
+    text: str
+
+
+def coverage(text: str, span: Span) -> Coverage | Problem:
+    """`90 x 60 deg`."""
+    m = re.fullmatch(r"([\d.]+)\s*(?:deg|°)?\s*[x×]\s*([\d.]+)\s*(?:deg|°)", text.strip())
+    if not m:
+        return Problem(f"`{text}` is no coverage", "write horizontal x vertical: `90 x 60 deg`", 0, len(text))
+    h, v = float(m.group(1)), float(m.group(2))
+    if not (0 < h <= 360 and 0 < v <= 360):
+        return Problem(f"`{text}` lies outside 0 to 360 degrees", "write angles such as `90 x 60 deg`", 0, len(text))
+    return Coverage(h, v, text)
+
+
+@dataclass(frozen=True)
+class Size:
+    """Width, depth and height in metres."""
+
+    width: float
+    depth: float
+    height: float
+    text: str
+
+
+def size(text: str, span: Span) -> Size | Problem:
+    """`0.4 x 0.35 x 0.6 m`: width x depth x height."""
+    m = re.fullmatch(r"([\d.]+)\s*[x×]\s*([\d.]+)\s*[x×]\s*([\d.]+)\s*(\S+)", text.strip())
+    if not m:
+        return Problem(f"`{text}` is no size", "write width x depth x height: `0.4 x 0.35 x 0.6 m`", 0, len(text))
+    got = [parse(f"{n} {m.group(4)}", "length") for n in m.groups()[:3]]
+    for g in got:
+        if isinstance(g, Problem):
+            return Problem(g.message, g.remedy, 0, len(text))
+    w, d, h = (g.value for g in got if isinstance(g, Quantity))
+    return Size(w, d, h, text)
+
+
+@dataclass(frozen=True)
+class Table:
+    """Amounts against amounts: `{8 ohm: 400 W, 4 ohm: 650 W}`. The value is a tuple of pairs, sorted."""
+
+    left: str
+    right: str
+    example: str
+
+    @property
+    def words(self) -> str:
+        return f"a table such as `{self.example}`"
+
+    def read(self, node: Node, reading: Reading) -> object:
+        if not isinstance(node, Mapping):
+            return wrong_shape(node, self.words, reading)
+        rows: list[tuple[Quantity, Quantity]] = []
+        for name, value in node.items.items():
+            a = parse(name, self.left)
+            if isinstance(a, Problem):
+                reading.fault("wrong-unit", node.keys[name], a.message, a.remedy)
+                continue
+            if not isinstance(value, Scalar):
+                return wrong_shape(value, self.words, reading)
+            b = parse(value.text, self.right)
+            if isinstance(b, Problem):
+                problem(b, value, reading, "wrong-unit")
+                continue
+            rows.append((a, b))
+        return tuple(sorted(rows, key=lambda r: r[0].value)) if rows else Broken(node.span)
+
+    def schema(self) -> Schema:
+        return {"type": "object", "additionalProperties": {"type": "string"}}
+
+
+def date(text: str, span: Span) -> datetime.date | Problem:
+    """ISO 8601 calendar date."""
+    try:
+        return datetime.date.fromisoformat(text) if re.fullmatch(r"\d{4}-\d\d-\d\d", text) else _no_date(text)
+    except ValueError:
+        return _no_date(text)
+
+
+def _no_date(text: str) -> Problem:
+    return Problem(f"`{text}` is no date", "write year-month-day: `2027-02-06`", 0, len(text))
+
+
+def clock(text: str, span: Span) -> str | Problem:
+    """A time of day, 24 hours."""
+    m = re.fullmatch(r"(\d{1,2}):(\d\d)", text)
+    if not m or int(m.group(1)) > 23 or int(m.group(2)) > 59:
+        return Problem(f"`{text}` is no time of day", "write hours and minutes: `18:30`", 0, len(text))
+    return f"{int(m.group(1)):02}:{m.group(2)}"
+
+
+def clock_problem(text: str) -> Problem | None:
+    """What is wrong with a time used as a key, if anything."""
+    got = clock(text, Span("", 0, 0, 0, 0))
+    return got if isinstance(got, Problem) else None
+
+
+COVERAGE = Parsed("a coverage such as `90 x 60 deg`", coverage)
+SIZE = Parsed("a size such as `0.4 x 0.35 x 0.6 m`", size)
+DATE = Parsed("a date such as `2027-02-06`", date)
+CLOCK = Parsed("a time such as `18:30`", clock)

@@ -1,0 +1,115 @@
+"""One line of wiring: `amp/out A -> top-left, 18 m, label W7`.
+
+Grammar: END `->` END (`->` END)* (`,` LENGTH)? (`,` `label` TEXT)? (`,` `spare`)?
+An END is a socket, a unit, or a run of sockets (`box/in 1-8`).
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from rigbook.findings.place import Span
+from rigbook.language.grammar import Reading, Schema, part, problem, wrong_shape
+from rigbook.language.values.names import SocketRef, name_problem, socket
+from rigbook.text.tree import Mapping, Node, Scalar
+from rigbook.units.parse import Problem, parse
+from rigbook.units.quantity import Quantity
+
+END = "a cable line such as `amp/out A -> top-left, 18 m`"
+
+
+@dataclass(frozen=True)
+class Wire:
+    """A line of wiring as typed: two ends or more (a chain), and what is said about the cable."""
+
+    ends: tuple[SocketRef, ...]
+    length: Quantity | None
+    label: str
+    adaptor: str
+    """Name of the adaptor kind that makes unlike ends fit, if one is said."""
+    split: bool
+    """True where the line says `split`: one socket is meant to feed several."""
+    span: Span
+
+    @property
+    def text(self) -> str:
+        """The ends, as typed."""
+        return " -> ".join(e.text for e in self.ends)
+
+
+@dataclass(frozen=True)
+class WireGrammar:
+    """Reads a line of wiring."""
+
+    words: str = END
+
+    def read(self, node: Node, reading: Reading) -> object:
+        if isinstance(node, Mapping) and len(node.items) == 1:
+            ((ends, value),) = node.items.items()
+            if "->" in ends and isinstance(value, Scalar):
+                return reading.fault(
+                    "wrong-value",
+                    node.span,
+                    f"a colon stands between the cable and `{value.text}`",
+                    f"write a comma: `{ends.strip()}, {value.text}`",
+                )
+        if not isinstance(node, Scalar):
+            return wrong_shape(node, self.words, reading)
+        got = wire(node)
+        return problem(got, node, reading) if isinstance(got, Problem) else got
+
+    def schema(self) -> Schema:
+        return {"type": "string", "pattern": "->"}
+
+
+def wire(node: Scalar) -> Wire | Problem:
+    """Read one line; the first thing wrong with it comes back as a `Problem`."""
+    head, *rest = node.text.split(",")
+    if "->" not in head:
+        for arrow in ("→", "=>", ">", "--", " to "):
+            if arrow in head:
+                shown = head.replace(arrow, " -> ", 1)
+                return Problem(
+                    f"`{arrow.strip()}` does not join two sockets", f"write `{' '.join(shown.split())}`", 0, len(head)
+                )
+        return Problem(f"`{head.strip()}` has no `->`", f"write {END}", 0, len(head))
+    ends: list[SocketRef] = []
+    for m in re.finditer(r"(?:(?!->).)+", head):
+        text = m.group().strip()
+        start = m.start() + len(m.group()) - len(m.group().lstrip())
+        got = socket(text, part(node, start, len(text))) if text else Problem("an end is missing", "", start, 2)
+        if isinstance(got, Problem):
+            return Problem(got.message, got.remedy or f"write {END}", start + got.start, got.length or len(text))
+        ends.append(got)
+    if len(ends) < 2:
+        return Problem(f"`{head.strip()}` has one end only", f"write {END}", 0, len(head))
+    return _extras(node, tuple(ends), len(head), rest)
+
+
+def _extras(node: Scalar, ends: tuple[SocketRef, ...], column: int, rest: list[str]) -> Wire | Problem:
+    length: Quantity | None = None
+    label = adaptor = ""
+    split = False
+    for raw in rest:
+        start, text = column + 1 + len(raw) - len(raw.lstrip()), raw.strip()
+        column += 1 + len(raw)
+        if text.startswith("label "):
+            label = text[6:].strip()
+        elif text.startswith("adaptor "):
+            adaptor = text[8:].strip()
+            wrong = name_problem(adaptor)
+            if wrong:
+                return Problem(wrong.message, wrong.remedy, start + 8, len(adaptor))
+        elif text == "split":
+            split = True
+        else:
+            got = parse(text, "length")
+            if isinstance(got, Problem):
+                fix = got.remedy or "write a length (`18 m`), `label W7`, `adaptor NAME` or `split` after the comma"
+                return Problem(got.message, fix, start + got.start, got.length or len(text))
+            length = got
+    return Wire(ends, length, label, adaptor, split, node.span)
+
+
+WIRE = WireGrammar()

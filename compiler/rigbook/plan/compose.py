@@ -1,0 +1,290 @@
+"""Several files to one draft: what a show builds on, what it adds, and what it changes by saying so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Sources, Span
+from rigbook.findings.suggest import near
+from rigbook.language.grammar import Entry, Record
+from rigbook.language.values.names import split_names
+from rigbook.language.values.wires import Wire
+from rigbook.plan.model import Change
+
+NAMED = ("kinds", "units", "places", "inputs", "buses", "outputs", "racks", "contacts", "notes", "desk-notes", "stock")
+"""Sections of named items; `inputs on DESK` and the like belong to them."""
+WHOLE = ("room", "power", "radio", "limits", "running-order")
+"""Sections that are one group of keys."""
+LISTS = ("walk-tests", "exceptions")
+WORDS = {
+    "kinds": "kind",
+    "units": "unit",
+    "places": "place",
+    "inputs": "channel",
+    "buses": "bus",
+    "outputs": "output",
+    "racks": "rack",
+    "contacts": "contact",
+    "notes": "note",
+    "desk-notes": "desk note",
+    "stock": "stock of",
+}
+Section = dict[str, "Item"]
+
+
+@dataclass(frozen=True)
+class Item:
+    """A named item of a section, before its names are resolved."""
+
+    name: str
+    span: Span
+    value: Any
+    origin: str
+
+
+@dataclass(frozen=True)
+class WireItem:
+    """A line of wiring with the cable kind it stands under."""
+
+    kind: str
+    kind_span: Span
+    wire: Wire
+    origin: str
+
+
+@dataclass
+class Draft:
+    """Everything the files say, merged, names not yet resolved."""
+
+    top: Record
+    files: tuple[str, ...]
+    sections: dict[str, Section] = field(default_factory=dict)
+    wires: list[WireItem] = field(default_factory=list)
+    whole: dict[str, Record | tuple[Entry, ...]] = field(default_factory=dict)
+    lists: dict[str, list[tuple[Any, str]]] = field(default_factory=dict)
+    titles: dict[str, str] = field(default_factory=dict)
+    changes: list[Change] = field(default_factory=list)
+    removals: list[tuple[str, Span, str]] = field(default_factory=list)
+    """Cables to take out: the line as typed, its place, the reason."""
+    removed_units: set[str] = field(default_factory=set)
+
+
+def compose(chain: list[tuple[str, Record]], sources: Sources) -> tuple[Draft, list[Finding]]:
+    """Merge the files of a chain, the base first."""
+    findings: list[Finding] = []
+    top = chain[0][1]
+    draft = Draft(top, tuple(name for name, _ in chain))
+    for name, record in reversed(chain):
+        _add_file(draft, name, record, findings)
+        for entry in record.get("changes", ()):
+            if isinstance(entry.value, Record):
+                _apply_change(draft, entry, name, sources, findings)
+    return draft, findings
+
+
+def entries(section: str, value: Any) -> Iterator[Entry]:
+    """The entries of a named section; a unit line with several names gives one each."""
+    for entry in value:
+        if section == "units" and "," in entry.name:
+            for name, start in split_names(entry.name):
+                yield Entry(name, entry.span.within(start, len(name)), entry.value)
+        else:
+            yield entry
+
+
+def _add_file(draft: Draft, origin: str, record: Record, findings: list[Finding]) -> None:
+    for key in ("show", "venue", "library"):
+        if record.get(key):
+            draft.titles[key] = str(record.get(key))
+    for key, value in record.values.items():
+        base = key.partition(" on ")[0]
+        if base in NAMED:
+            _add_named(draft, key, value, origin, findings)
+        elif key == "wiring":
+            draft.wires += _wires(value, origin)
+        elif key in WHOLE:
+            _add_whole(draft, key, value, findings)
+        elif key in LISTS:
+            draft.lists.setdefault(key, []).extend((v, origin) for v in value)
+
+
+def _add_named(draft: Draft, key: str, value: Any, origin: str, findings: list[Finding]) -> None:
+    section = draft.sections.setdefault(key, {})
+    for entry in entries(key.partition(" on ")[0], value):
+        old = section.get(entry.name)
+        if old is not None:
+            findings.append(_twice(key, entry, old, origin))
+        section[entry.name] = Item(entry.name, entry.span, entry.value, origin)
+
+
+def _twice(key: str, entry: Entry, old: Item, origin: str) -> Finding:
+    word = WORDS[key.partition(" on ")[0]]
+    if old.origin == origin:
+        return Finding(
+            "duplicate-key",
+            Severity.ERROR,
+            f"{word} `{entry.name}` is named twice",
+            Label(entry.span, "here again"),
+            (Label(old.span, "first named here"),),
+            remedy="give one of them another name, or take it out",
+        )
+    return Finding(
+        "change-unsaid",
+        Severity.ERROR,
+        f"{word} `{entry.name}` of `{old.origin}` is written over without saying so",
+        Label(entry.span, "written over here"),
+        (Label(old.span, "the house says this"),),
+        effect="the next person cannot see what to put back after the show",
+        remedy=f"move it under `changes:` with the reason as its heading: `changes: {{WHY: {{{key}: {{{entry.name}: …}}}}}}`",
+    )
+
+
+def _wires(value: Any, origin: str) -> list[WireItem]:
+    return [
+        WireItem(entry.name, entry.span, wire, origin) for entry in value for wire in (entry.value or ())
+    ]
+
+
+def _add_whole(draft: Draft, key: str, value: Any, findings: list[Finding]) -> None:
+    old = draft.whole.get(key)
+    if not isinstance(old, Record) or not isinstance(value, Record):
+        draft.whole[key] = value
+        return
+    merged, clashes = merge(old, value)
+    for name in clashes:
+        findings.append(
+            Finding(
+                "change-unsaid",
+                Severity.ERROR,
+                f"`{name}` of the {value.shape} is written over without saying so",
+                Label(value.at(name), "written over here"),
+                (Label(old.at(name), "the house says this"),),
+                effect="the next person cannot see what to put back after the show",
+                remedy="move it under `changes:` with the reason as its heading",
+            )
+        )
+    draft.whole[key] = merged
+
+
+def merge(old: Record, new: Record) -> tuple[Record, list[str]]:
+    """The keys of `new` over those of `old`; groups of names are joined. Gives the names that both say."""
+    values, clashes = dict(old.values), []
+    for key, value in new.values.items():
+        before = old.get(key)
+        if _is_entries(value) and _is_entries(before):
+            mine = {e.name for e in value}
+            clashes += [e.name for e in before if e.name in mine]
+            values[key] = tuple(e for e in before if e.name not in mine) + value
+        else:
+            if before is not None:
+                clashes.append(key)
+            values[key] = value
+    return (
+        Record(old.shape, old.span, values, {**old.spans, **new.spans}, (old.broken | new.broken) - set(new.values)),
+        clashes,
+    )
+
+
+def _is_entries(value: Any) -> bool:
+    return isinstance(value, tuple) and bool(value) and all(isinstance(v, Entry) for v in value)
+
+
+def _apply_change(draft: Draft, entry: Entry, origin: str, sources: Sources, findings: list[Finding]) -> None:
+    reason, record = entry.name, entry.value
+    for text in record.get("remove", ()):
+        _remove(draft, str(text), record.at("remove"), reason, findings)
+    for key, value in record.values.items():
+        base = key.partition(" on ")[0]
+        if base in NAMED:
+            for item in entries(base, value):
+                _change_item(draft, key, item, reason, origin, sources, findings)
+        elif key == "wiring":
+            draft.wires += _wires(value, origin)
+            for kind in value:
+                for wire in kind.value or ():
+                    draft.changes.append(Change(reason, f"cable {wire.text}", "", "added", wire.span))
+        elif key in WHOLE:
+            _change_whole(draft, key, value, reason, sources)
+
+
+def _change_item(
+    draft: Draft, key: str, entry: Entry, reason: str, origin: str, sources: Sources, findings: list[Finding]
+) -> None:
+    section = draft.sections.setdefault(key, {})
+    word = WORDS[key.partition(" on ")[0]]
+    old = section.get(entry.name)
+    if old is None:
+        close = near(entry.name, section)
+        if close and key in ("units", "buses", "outputs", "racks"):
+            fix = f"write `{close[0]}`, or name it outside `changes:` if it is new"
+            findings.append(_unknown(f"{word} `{entry.name}`", entry.span, fix))
+        section[entry.name] = Item(entry.name, entry.span, entry.value, origin)
+        draft.changes.append(Change(reason, f"{word} {entry.name}", "", "added", entry.span))
+        return
+    if isinstance(old.value, Record) and isinstance(entry.value, Record):
+        before, after = _difference(old.value, entry.value, sources)
+        value: Any = merge(old.value, entry.value)[0]
+    else:
+        before, after, value = _typed(old.value, sources), _typed(entry.value, sources), entry.value
+    section[entry.name] = replace(old, value=value)
+    draft.changes.append(Change(reason, f"{word} {entry.name}", before, after, entry.span))
+
+
+def _change_whole(draft: Draft, key: str, value: Any, reason: str, sources: Sources) -> None:
+    old = draft.whole.get(key)
+    if isinstance(old, Record) and isinstance(value, Record):
+        before, after = _difference(old, value, sources)
+        draft.whole[key] = merge(old, value)[0]
+    else:
+        before, after = "", "added"
+        draft.whole[key] = value
+    draft.changes.append(Change(reason, key, before, after, getattr(value, "span", draft.top.span)))
+
+
+def _difference(old: Record, new: Record, sources: Sources) -> tuple[str, str]:
+    """What the changed keys said before and say now, as typed."""
+    before = [f"{k}: {cut(old.spans[k], sources)}" for k in new.values if k in old.spans]
+    after = [f"{k}: {cut(new.spans[k], sources)}" for k in new.values if k in new.spans]
+    return ", ".join(before), ", ".join(after)
+
+
+def _typed(value: Any, sources: Sources) -> str:
+    return str(getattr(value, "text", value))
+
+
+def cut(span: Span, sources: Sources) -> str:
+    """The text of a span on one line; the first line of a longer one."""
+    source = sources.get(span.file)
+    if source is None or span.line >= len(source.lines):
+        return ""
+    line = source.lines[span.line]
+    return line[span.column : span.end_column if span.end_line == span.line else None].strip()
+
+
+def _remove(draft: Draft, text: str, span: Span, reason: str, findings: list[Finding]) -> None:
+    if "->" in text:
+        draft.removals.append((" ".join(text.split()), span, reason))
+        return
+    word, _, rest = text.partition(" ")
+    for key, section in draft.sections.items():
+        base = key.partition(" on ")[0]
+        name = rest if base == "inputs" and word == "channel" else rest if WORDS.get(base) == word and rest else text
+        if base in ("units", "inputs", "buses", "outputs", "racks") and name in section and (base != "inputs" or rest):
+            del section[name]
+            if base == "units":
+                draft.removed_units.add(name)
+            draft.changes.append(Change(reason, f"{WORDS[base]} {name}", "in the house rig", "taken out", span))
+            return
+    known = [n for k in ("units", "buses", "outputs", "racks") for n in draft.sections.get(k, ())]
+    close = near(text, known)
+    fix = f"write `{close[0]}`" if close else "name a unit, a bus, an output, `channel 7`, or a cable `a -> b`"
+    findings.append(_unknown(f"`{text}`", span, fix))
+
+
+def _unknown(what: str, span: Span, remedy: str) -> Finding:
+    return Finding(
+        "unknown-name", Severity.ERROR, f"there is no {what} to change in what this plan builds on", Label(span), remedy=remedy
+    )

@@ -1,0 +1,121 @@
+"""Plan files on disk: which may be read, and the chain of files that a plan builds on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import NOWHERE, Source, Span
+from rigbook.findings.suggest import near
+from rigbook.language.grammar import Record
+from rigbook.language.read import read_plan
+from rigbook.text.tree import Mapping, Scalar
+from rigbook.text.yaml_reader import read, read_bytes
+
+
+def root_of(path: Path) -> Path:
+    """The repository root of a plan: the nearest folder above it that holds `.git`; else the folder worked in, if
+    the plan lies below it; else the plan's own folder. Plans never read outside it."""
+    start = path.resolve().parent
+    for folder in (start, *start.parents):
+        if (folder / ".git").exists():
+            return folder
+    here = Path.cwd().resolve()
+    return here if here == start or here in start.parents else start
+
+
+@dataclass
+class Files:
+    """What is read for one plan. `sources` is filled as files are read."""
+
+    root: Path
+    sources: dict[str, Source] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+
+    def load(self, path: Path, span: Span = NOWHERE) -> Record | None:
+        """One file as a record; None (with a finding) where it cannot be read."""
+        name = self.name(path)
+        try:
+            data = path.read_bytes()
+        except OSError as error:
+            self._no_file(path, name, span, error)
+            return None
+        source, wrong = read_bytes(name, data)
+        self.findings += wrong
+        self.sources[name] = source
+        node, wrong = read(source)
+        self.findings += wrong
+        record, wrong = read_plan(node)
+        self.findings += wrong
+        return record
+
+    def name(self, path: Path) -> str:
+        """How a path is called in findings: relative to the root."""
+        full = path.resolve()
+        return full.relative_to(self.root).as_posix() if full.is_relative_to(self.root) else full.name
+
+    def _no_file(self, path: Path, name: str, span: Span, error: OSError) -> None:
+        beside = [p.name for p in path.parent.glob("*.y*ml")] if path.parent.is_dir() else []
+        close = near(path.name, beside)
+        why = "is a folder" if path.is_dir() else "cannot be read" if path.exists() else "does not exist"
+        fix = f"write `{close[0]}`" if close else "write the path from the file that names it, such as `../venues/barn.yaml`"
+        self.findings.append(
+            Finding("missing-file", Severity.ERROR, f"the file `{name}` {why}", Label(span), remedy=fix)
+        )
+
+    def chain(self, path: Path) -> list[tuple[str, Record]]:
+        """The plan and everything it builds on, the top one first; each file once."""
+        out: list[tuple[str, Record]] = []
+        self._follow(path.resolve(), NOWHERE, (), out)
+        return out
+
+    def _follow(self, path: Path, span: Span, above: tuple[Path, ...], out: list[tuple[str, Record]]) -> None:
+        name = self.name(path)
+        if path in above:
+            ring = " -> ".join(self.name(p) for p in (*above[above.index(path) :], path))
+            self._add("builds-on-ring", span, f"`{name}` builds on itself", "take one `builds-on` line out", ring)
+            return
+        if any(name == n for n, _ in out):
+            return
+        record = self.load(path, span)
+        if record is None:
+            return
+        out.append((name, record))
+        for text in record.get("builds-on", ()):
+            self._base(path, str(text), record.at("builds-on"), (*above, path), out)
+
+    def _base(
+        self, path: Path, text: str, span: Span, above: tuple[Path, ...], out: list[tuple[str, Record]]
+    ) -> None:
+        base = (path.parent / text).resolve()
+        if not base.suffix:
+            base = base.with_suffix(".yaml")
+        if Path(text).is_absolute() or not base.is_relative_to(self.root):
+            fix = "keep every plan file inside the repository and write the path from this file"
+            self._add("path-outside", span, f"`{text}` lies outside the repository", fix)
+            return
+        self._follow(base, span, above, out)
+
+    def _add(self, check: str, span: Span, message: str, remedy: str, path: str = "") -> None:
+        self.findings.append(Finding(check, Severity.ERROR, message, Label(span), remedy=remedy, path=path))
+
+
+def plans_in(folder: Path) -> list[Path]:
+    """The plan files of a folder (not below it) whose first lines say `show:` or `venue:`; shows before venues."""
+    found: list[tuple[int, Path]] = []
+    for path in sorted(_yaml_files(folder)):
+        source, _ = read_bytes(path.name, path.read_bytes())
+        node, _ = read(source)
+        if isinstance(node, Mapping):
+            for rank, key in enumerate(("show", "venue")):
+                if isinstance(node.items.get(key), Scalar):
+                    found.append((rank, path))
+                    break
+    best = min((rank for rank, _ in found), default=0)
+    return [path for rank, path in found if rank == best]
+
+
+def _yaml_files(folder: Path) -> Iterable[Path]:
+    return (p for p in folder.iterdir() if p.suffix in (".yaml", ".yml") and p.is_file())
