@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 
-class OutOfRange(ValueError):
+class OutOfRange(ValueError):  # noqa: N818  it reads as a sentence where it is raised
     """A value lies outside the range in which a formula holds.
 
     The message is one sentence that stands alone, for example
@@ -19,7 +19,13 @@ class OutOfRange(ValueError):
         name, value, unit, range: as given.
     """
 
-    def __init__(self, name: str, value: float, unit: str, range: tuple[float | None, float | None]) -> None:
+    def __init__(
+        self,
+        name: str,
+        value: float,
+        unit: str,
+        range: tuple[float | None, float | None],  # noqa: A002  the word the trade and the caller use
+    ) -> None:
         self.name = name
         self.value = value
         self.unit = unit
