@@ -1,0 +1,34 @@
+"""Built sites as files: valid HTML, links that lead somewhere, nothing that points out of the folder."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from helpers import html_checker, links
+from helpers.sites import Site, sites
+
+
+@pytest.mark.browser
+def test_html_is_valid(site_folder: Callable[[Site], Path]) -> None:
+    """All pages of all sites in one call, since most of the time is the checker's own start."""
+    folders = [site_folder(site) for site in sites()]
+    assert folders, "no site to check"
+    found = html_checker.faults(folders)
+    assert not found, "\n".join(found[:50])
+
+
+@pytest.mark.parametrize("site", sites(), ids=str)
+def test_links_lead_somewhere(site: Site, site_folder: Callable[[Site], Path]) -> None:
+    found = links.faults(site_folder(site))
+    assert not found, "\n".join(found[:50])
+
+
+@pytest.mark.parametrize("site", sites(), ids=str)
+def test_no_page_promises_safety(site: Site, site_folder: Callable[[Site], Path]) -> None:
+    """A page gives cautions and figures; whether a rig is safe is for the people on site to judge."""
+    found = [f"{f.name}: …{m[0]}…" for f in sorted(site_folder(site).rglob("*.html"))
+             for m in re.finditer(r".{0,40}\bsafe(?:ly)?\b.{0,20}", re.sub(r"<[^>]*>", " ", f.read_text("utf-8")), re.I)]
+    assert not found, "\n".join(found)

@@ -1,0 +1,26 @@
+"""Every page of every shipped show, in every view and theme: accessible, whole, offline, with and without scripts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from helpers.inspector import Inspector
+from helpers.sites import Site, sites
+
+pytestmark = pytest.mark.browser
+
+
+def test_there_are_sites() -> None:
+    assert sites(), "no show below shows/ or no theme below themes/"
+
+
+@pytest.mark.parametrize("site", sites(), ids=str)
+def test_every_page(
+    site: Site, site_folder: Callable[[Site], Path], inspector: Inspector, subtests: pytest.Subtests
+) -> None:
+    root = site_folder(site)
+    for file in sorted(root.rglob("*.html")):
+        with subtests.test(page=file.relative_to(root).as_posix()):
+            assert not (faults := inspector.inspect(root, file)), "\n".join(faults)
