@@ -41,6 +41,8 @@ class Source:
 
     file: str
     text: str
+    readable: bool = True
+    """False where a finding has said that the file is no text; then there is nothing to read in it."""
 
     @cached_property
     def lines(self) -> tuple[str, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from typing import Any
 
 from yaml.events import (
@@ -22,190 +21,184 @@ from rigbook.findings.place import Source, Span
 from rigbook.text.limits import MAX_DEPTH, MAX_KEY, MAX_NODES
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 
-NextEvent = Callable[[], Any]
+_NO_REFERENCE = "write the value out in full (a plan takes over another one by `builds-on`)"
+_NO_TAG = "take it out; a value is what is typed, and the language has no types to choose"
+
+_new = tuple.__new__  # half the time of calling Span(...), and a plan has thousands of places
 
 
-@dataclass
+class _Enough(Exception):
+    """Raised inside this module only, once a finding has said why reading stops."""
+
+
 class Builder:
-    """One reading of one file. After `run`, or after the parser raised, `root` holds what was built."""
+    """One reading of one file."""
 
-    source: Source
-    damaged: frozenset[int] = frozenset()
-    """Lines that were mended; values on them become `Broken`, for their finding has been made."""
-    findings: list[Finding] = field(default_factory=list)
-    root: Node | None = None
-    nodes: int = 0
-    _stack: list[Mapping | Listing] = field(default_factory=list)
-    _keys: list[tuple[str, Span] | None] = field(default_factory=list)
-    """For each open group: the key whose value comes next."""
-    _skip: int = 0
-    """Depth inside a value that is thrown away."""
+    def __init__(self, source: Source, next_event: Callable[[], Any]) -> None:
+        self.findings: list[Finding] = []
+        self._source = source
+        self._file = source.file
+        self._next = next_event
+        self._nodes = 0
+        self._marked = "&" in source.text or "!" in source.text
 
-    def run(self, next_event: NextEvent) -> None:
-        """Take events until the stream ends."""
+    def run(self) -> Node | None:
+        """The tree; None of an empty file. Raises what the parser raises."""
+        root: Node | None = None
         documents = 0
-        while True:
-            event = next_event()
+        while (event := self._next()) is not None:
             kind = type(event)
-            if kind is ScalarEvent:
-                self._scalar(event)
-            elif kind is MappingStartEvent or kind is SequenceStartEvent:
-                self._open(event, kind is MappingStartEvent)
-            elif kind is MappingEndEvent or kind is SequenceEndEvent:
-                self._close(event)
-            elif kind is AliasEvent:
-                span = self._span(event)
-                self._fault("anchor-used", span, f"`*{event.anchor}` refers to another place in the file", _ANCHOR)
-                self._add(Broken(span), span)
-            elif kind is DocumentStartEvent:
+            if kind is DocumentStartEvent:
                 documents += 1
                 if documents > 1:
-                    span = self._span(event)
-                    fix = "take the `---` line out, or put the second part in a file of its own"
-                    self._fault("several-documents", span, "a second document begins here", fix)
-                    return
-            elif kind is StreamEndEvent or event is None:
-                return
-            if self.nodes > MAX_NODES:
-                fix = "split the plan into several files that build on one another"
-                self._fault("too-large", self._span(event), f"the file holds more than {MAX_NODES} values", fix)
-                return
+                    fix = "take this line out, or put what follows into a file of its own"
+                    self._fault("several-documents", self._span(event), "a second document begins here", fix)
+                    break
+            elif kind in (ScalarEvent, MappingStartEvent, SequenceStartEvent, AliasEvent):
+                try:
+                    root = self._node(event, 0)
+                except _Enough:
+                    return Broken(self._span(event))
+            elif kind is StreamEndEvent:
+                break
+        return root
 
-    def _scalar(self, event: Any) -> None:
-        start, end = event.start_mark, event.end_mark
-        style = event.style
-        block = style == "|" or style == ">"
-        end_line, end_column = end.line, end.column
-        if end_column == 0 and end_line > start.line:
-            end_line, end_column = self._back(start.line, end_line)
-        span = Span(self.source.file, start.line, start.column, end_line, end_column)
-        if event.anchor is not None or event.tag is not None:
-            self._properties(event, span)
-        self.nodes += 1
-        node: Node
-        if start.line in self.damaged and not self._wants_key():
-            node = Broken(span)
-        else:
-            node = Scalar(event.value, span, event.implicit[0] or style == "" or style is None, block)
-        self._add(node, span)
-
-    def _back(self, first: int, line: int) -> tuple[int, int]:
-        """The end of the last line with text, at or above `line - 1`."""
-        lines = self.source.lines
-        line -= 1
-        while line > first and (line >= len(lines) or not lines[line].strip()):
-            line -= 1
-        return line, len(lines[line])
-
-    def _wants_key(self) -> bool:
-        return not self._skip and bool(self._stack) and isinstance(self._stack[-1], Mapping) and self._keys[-1] is None
-
-    def _open(self, event: Any, mapping: bool) -> None:
+    def _node(self, event: Any, depth: int) -> Node:
+        kind = type(event)
+        if kind is ScalarEvent:
+            return self._scalar(event)
         span = self._span(event)
-        if event.anchor is not None or event.tag is not None:
+        if kind is AliasEvent:
+            self._fault("anchor-used", span, f"`*{event.anchor}` refers to another place in the file", _NO_REFERENCE)
+            return Broken(span)
+        self._properties(event, span)
+        if depth == MAX_DEPTH:
+            fix = "write it flatter; nothing in the language lies that deep"
+            self._fault("too-deep", span, f"groups and lists lie more than {MAX_DEPTH} deep here", fix)
+            self._discard()
+            return Broken(span)
+        return self._mapping(span, depth + 1) if kind is MappingStartEvent else self._listing(span, depth + 1)
+
+    def _mapping(self, start: Span, depth: int) -> Mapping:
+        items: dict[str, Node] = {}
+        keys: dict[str, Span] = {}
+        next_event, file = self._next, self._file
+        value: Node = Broken(start)
+        while type(event := next_event()) is not MappingEndEvent:
+            if type(event) is ScalarEvent and not self._marked:
+                name, a, b = event.value, event.start_mark, event.end_mark
+                line, end = a.line, b.line
+                if name and name not in keys and line == end and len(name) <= MAX_KEY and name != "<<":
+                    keys[name] = _new(Span, (file, line, a.column, end, b.column))
+                else:
+                    name = self._odd_key(event, keys)
+            else:
+                name = self._odd_key(event, keys)
+            event = next_event()
+            value = self._scalar(event) if type(event) is ScalarEvent else self._node(event, depth)
+            if name is not None:
+                items[name] = value
+        return Mapping(items, keys, self._extent(start, event, value.span))
+
+    def _listing(self, start: Span, depth: int) -> Listing:
+        items: list[Node] = []
+        next_event = self._next
+        while type(event := next_event()) is not SequenceEndEvent:
+            items.append(self._scalar(event) if type(event) is ScalarEvent else self._node(event, depth))
+        return Listing(items, self._extent(start, event, items[-1].span if items else start))
+
+    def _extent(self, start: Span, end: Any, last: Span) -> Span:
+        """From the first sign to the closing bracket; without brackets, to the end of the last value."""
+        a, b = end.start_mark, end.end_mark
+        if a.line == b.line and a.column == b.column:
+            return Span(self._file, start.line, start.column, last.end_line, last.end_column)
+        return Span(self._file, start.line, start.column, b.line, b.column)
+
+    def _scalar(self, event: Any) -> Node:
+        a, b = event.start_mark, event.end_mark
+        line, end = a.line, b.line
+        span: Span = _new(Span, (self._file, line, a.column, end, b.column))
+        self._nodes += 1
+        if self._marked or self._nodes > MAX_NODES:
+            self._limit(span)
             self._properties(event, span)
-        self.nodes += 1
-        if self._skip:
-            self._skip += 1
-            return
-        if self._wants_key():
-            what = "a group" if mapping else "a list"
-            fix = "write one plain name before the colon; put quotes around text that begins with a bracket"
-            self._fault("odd-key", span, f"{what} stands where a key belongs", fix)
-            self._keys[-1] = ("", span)
-            self._skip = 1
-            self._skipped_key = True
-            return
-        if len(self._stack) >= MAX_DEPTH:
-            fix = "write it flatter; the language needs no such depth"
-            self._fault("too-deep", span, f"groups and lists lie more than {MAX_DEPTH} deep", fix)
-            self._add(Broken(span), span)
-            self._skip = 1
-            return
-        node: Mapping | Listing = Mapping({}, {}, span) if mapping else Listing([], span)
-        self._add(node, span)
-        self._stack.append(node)
-        self._keys.append(None)
+        style = event.style
+        if line == end:
+            return Scalar(event.value, span, not style)
+        return Scalar(event.value, self._trimmed(span), not style, style == "|" or style == ">")
 
-    def _close(self, event: Any) -> None:
-        if self._skip:
-            self._skip -= 1
-            return
-        node = self._stack.pop()
-        self._keys.pop()
-        end = event.end_mark
-        start = node.span
-        if event.start_mark.line == end.line and event.start_mark.column == end.column:
-            children = node.items.values() if isinstance(node, Mapping) else node.items
-            last = start
-            for child in children:
-                last = child.span
-            node.span = Span(start.file, start.line, start.column, last.end_line, last.end_column)
-        else:
-            node.span = Span(start.file, start.line, start.column, end.line, end.column)
+    def _limit(self, span: Span) -> None:
+        if self._nodes > MAX_NODES:
+            fix = "split the plan into several files that build on one another"
+            self._fault("too-large", span, f"the file holds more than {MAX_NODES} values", fix)
+            raise _Enough
 
-    def _add(self, node: Node, span: Span) -> None:
-        if self._skip:
-            return
-        if not self._stack:
-            if self.root is None:
-                self.root = node
-            return
-        top = self._stack[-1]
-        if isinstance(top, Listing):
-            top.items.append(node)
-            return
-        key = self._keys[-1]
-        if key is None:
-            self._keys[-1] = self._key(node, top)
-            return
-        self._keys[-1] = None
-        if key[0] and key[0] not in top.items:
-            top.items[key[0]] = node
-            top.keys[key[0]] = key[1]
+    def _trimmed(self, span: Span) -> Span:
+        """Without the line ends that the parser counts to a block text."""
+        lines = self._source.lines
+        line, column = span.end_line, span.end_column
+        while line > span.line and not (line < len(lines) and lines[line][:column].strip()):
+            line -= 1
+            column = len(lines[line])
+        return Span(self._file, span.line, span.column, line, column)
 
-    def _key(self, node: Node, top: Mapping) -> tuple[str, Span]:
-        """The key that a scalar makes; the empty key where it makes none."""
-        if not isinstance(node, Scalar):
-            return "", node.span
-        name, span = node.text, node.span
-        if not name or node.block or len(name) > MAX_KEY or "\n" in name:
-            fix = "write a short name before the colon"
-            self._fault("odd-key", span, "this value has no name before its colon" if not name else "this key is too long", fix)
-            return "", span
-        if name == "<<" and node.plain:
-            fix = "write the keys out, or use `builds-on` to take over a plan"
-            self._fault("odd-key", span, "`<<` merges another group in", fix)
-            return "", span
-        first = top.keys.get(name)
+    def _odd_key(self, event: Any, keys: dict[str, Span]) -> str | None:
+        """The slow way to a key: the name, or None (with a finding) where it is none."""
+        if type(event) is not ScalarEvent:
+            return self._group_as_key(event)
+        name, span = event.value, self._trimmed(self._span(event))
+        self._properties(event, span)
+        first = keys.get(name)
         if first is not None:
-            self.findings.append(
-                Finding(
-                    "duplicate-key",
-                    Severity.ERROR,
-                    f"`{name}` is given twice in one group",
-                    Label(span, "given again here"),
-                    (Label(first, "first given here"),),
-                    remedy="keep one of the two",
-                )
-            )
-        return name, span
+            fix = "keep one of the two lines, or rename one"
+            self._fault("duplicate-key", span, f"`{name}` is given twice in one group", fix, first)
+        elif name == "<<":
+            self._fault("odd-key", span, "`<<` would merge another group into this one", _NO_REFERENCE)
+        elif not name:
+            self._fault("odd-key", span, "no name stands before this colon", "write the key's name before the colon")
+        elif len(name) > MAX_KEY or span.line != span.end_line:
+            self._fault("odd-key", span, "this key is no short name on one line", "write a short name before the colon")
+        else:
+            keys[name] = span
+            return str(name)
+        return None
+
+    def _group_as_key(self, event: Any) -> None:
+        node = self._node(event, MAX_DEPTH - 1)
+        what = "a group" if isinstance(node, Mapping) else "a list" if isinstance(node, Listing) else ""
+        if what:
+            fix = "write a plain name before the colon; put text that begins with a bracket between quotes"
+            self._fault("odd-key", node.span, f"{what} stands where a key belongs", fix)
+
+    def _discard(self) -> None:
+        """Read past a group or list that was just opened."""
+        depth = 1
+        while depth:
+            kind = type(self._next())
+            if kind is MappingStartEvent or kind is SequenceStartEvent:
+                depth += 1
+            elif kind is MappingEndEvent or kind is SequenceEndEvent:
+                depth -= 1
 
     def _properties(self, event: Any, span: Span) -> None:
-        at = span._replace(end_line=span.line)
-        if event.anchor is not None:
-            self._fault("anchor-used", at.within(0, len(event.anchor) + 1), f"`&{event.anchor}` marks a place to repeat", _ANCHOR)
-        if event.tag is not None:
-            text = self.source.lines[span.line][span.column :].split(maxsplit=1)
-            word = next((w for w in text[:1]), "!")
-            self._fault("tag-used", at.within(0, len(word)), f"`{word}` is a tag", "take it out; the language has no tags")
+        """Findings for an anchor and a tag before a value; the value itself is read as typed."""
+        for mark, given, check, what, fix in (
+            ("&", event.anchor, "anchor-used", "names a place to be repeated", _NO_REFERENCE),
+            ("!", event.tag, "tag-used", "is a tag", _NO_TAG),
+        ):
+            if given is None:
+                continue
+            line = self._source.lines[span.line]
+            start = max(line.find(mark, span.column), span.column)
+            word = (line[start:].split(maxsplit=1) or [mark])[0].rstrip(",]}")
+            at = Span(self._file, span.line, start, span.line, start + len(word))
+            self._fault(check, at, f"`{word}` {what}", fix)
 
     def _span(self, event: Any) -> Span:
-        start, end = event.start_mark, event.end_mark
-        return Span(self.source.file, start.line, start.column, end.line, end.column)
+        a, b = event.start_mark, event.end_mark
+        return Span(self._file, a.line, a.column, b.line, b.column)
 
-    def _fault(self, check: str, span: Span, message: str, remedy: str) -> None:
-        self.findings.append(Finding(check, Severity.ERROR, message, Label(span), remedy=remedy))
-
-
-_ANCHOR = "write the value out; the language repeats nothing by reference (use `builds-on` to take over a plan)"
+    def _fault(self, check: str, span: Span, message: str, remedy: str, first: Span | None = None) -> None:
+        there = (Label(first, "given here first"),) if first else ()
+        here = Label(span, "given again" if first else "")
+        self.findings.append(Finding(check, Severity.ERROR, message, here, there, remedy=remedy))

@@ -26,6 +26,9 @@ class Mapping:
     keys: dict[str, Span]
     """Where each key stands."""
     span: Span
+    partial: bool = False
+    """True where a line of this group could not be read (its finding has been made): a key that seems to be missing
+    may have stood there."""
 
 
 @dataclass(slots=True)

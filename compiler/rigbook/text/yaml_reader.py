@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import yaml
+from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
-from rigbook.text.building import Builder, NextEvent
+from rigbook.text.building import Builder
 from rigbook.text.limits import MAX_BYTES, MAX_REPAIRS
 from rigbook.text.tree import Mapping, Node, Scalar
 
@@ -35,10 +36,11 @@ def read(source: Source) -> tuple[Node, list[Finding]]:
     mended = source.text
     wrong: list[Finding] = []
     damaged: set[int] = set()
+    root = None
     for _ in range(MAX_REPAIRS):
-        builder = Builder(source, frozenset(damaged))
+        builder = Builder(source, _events(mended))
         try:
-            builder.run(_events(mended))
+            root = builder.run()
             break
         except yaml.MarkedYAMLError as error:
             mark = error.problem_mark or error.context_mark
@@ -57,7 +59,6 @@ def read(source: Source) -> tuple[Node, list[Finding]]:
         except yaml.reader.ReaderError as error:
             wrong.append(Finding("wrong-encoding", Severity.ERROR, "control character", Label(Span(source.file, 0, 0, 0, 0))))
             break
-    root = builder.root
     wrong += builder.findings
     if root is None or (isinstance(root, Scalar) and not root.text):
         return Mapping({}, {}, Span(source.file, 0, 0, 0, 0)), wrong
@@ -67,7 +68,7 @@ def read(source: Source) -> tuple[Node, list[Finding]]:
     return root, wrong
 
 
-def _events(text: str) -> NextEvent:
+def _events(text: str) -> Any:
     loader = getattr(yaml, "CSafeLoader", None)
     if loader is None:
         return yaml.SafeLoader(text).get_event  # type: ignore[no-any-return]

@@ -1,0 +1,187 @@
+"""A plan to its graph, in one pass over what the plan says."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rigbook.findings.place import Span
+from rigbook.graph import kinds as k
+from rigbook.graph.carriers import Carriers
+from rigbook.plan.model import Bus, Channel, Output, Plan, Socket, Unit
+
+if TYPE_CHECKING:
+    import networkx as nx
+
+    Graph = nx.MultiDiGraph[str]
+
+ENDS = ("recorder", "feed")
+
+
+def build(plan: Plan) -> tuple[Graph, Carriers]:
+    """The graph of a plan, and the network cables beside it. Never fails: what is unknown becomes an unknown node."""
+    import networkx as nx
+
+    graph: Graph = nx.MultiDiGraph()
+    carriers = Carriers.of(plan)
+    for bus in plan.buses.values():
+        for leg in bus.legs:
+            graph.add_node(k.bus_node(bus.desk, bus.name, leg), kind=k.BUS, unit=bus.desk, span=bus.span, bus=bus, leg=leg)
+    for channel in plan.channels:
+        _channel(graph, plan, channel, carriers)
+    for bus in plan.buses.values():
+        for leg in bus.legs:
+            _sends(graph, plan, bus.desk, bus.sends, k.bus_node(bus.desk, bus.name, leg), leg, bus.stereo, "post")
+    for output in plan.outputs:
+        _output(graph, plan, output, carriers)
+    for cable in plan.cables:
+        if carriers.carries_signal(cable):
+            start, end = _socket(graph, plan, cable.start, cable.span), _socket(graph, plan, cable.end, cable.span)
+            graph.add_edge(start, end, kind=k.CABLE, span=cable.span, via=(), cable=cable)
+    for unit in plan.units.values():
+        _inside(graph, plan, unit)
+    return graph, carriers
+
+
+def _socket(graph: Graph, plan: Plan, socket: Socket, span: Span) -> str:
+    """The node of a socket, made where it is not there yet."""
+    name = socket.id
+    if name not in graph:
+        unit = plan.units.get(socket.unit)
+        port = unit.kind.ports.get(socket.port) if unit and unit.kind else None
+        kind = k.SOCKET if port else k.UNKNOWN
+        graph.add_node(name, kind=kind, unit=socket.unit, span=span, port=port, socket=socket)
+    return name
+
+
+def _channel(graph: Graph, plan: Plan, channel: Channel, carriers: Carriers) -> None:
+    legs = [k.channel_node(channel.desk, channel.number, leg) for leg in channel.legs]
+    for node, leg in zip(legs, channel.legs, strict=True):
+        graph.add_node(node, kind=k.CHANNEL, unit=channel.desk, span=channel.span, channel=channel, leg=leg)
+    span = channel.record.at("from")
+    for i, socket in enumerate(channel.sockets):
+        node = _socket(graph, plan, socket, span)
+        targets = legs if len(channel.sockets) == 1 else legs[i : i + 1] or legs[-1:]
+        via = carriers.between(channel.desk, socket.unit)
+        for target in targets:
+            graph.add_edge(node, target, kind=k.LISTEN, span=span, via=via, channel=channel)
+    if not channel.sockets and "from" in channel.record.broken:
+        graph.add_node("?", kind=k.UNKNOWN, unit="", span=span)
+        for target in legs:
+            graph.add_edge("?", target, kind=k.LISTEN, span=span, via=(), channel=channel)
+    if channel.source_key:
+        source = k.source_node(channel.desk, channel.number)
+        graph.add_node(source, kind=k.SOURCE, unit="", span=channel.record.at(channel.source_key), channel=channel)
+        plug_span = channel.record.at("plugged" if "plugged" in channel.record.spans else "from")
+        for socket in channel.plugged:
+            node = _socket(graph, plan, socket, plug_span)
+            graph.add_edge(source, node, kind=k.PLUG, span=plug_span, via=(), channel=channel)
+    for node, leg in zip(legs, channel.legs, strict=True):
+        if not channel.record.get("muted"):
+            _sends(graph, plan, channel.desk, channel.sends, node, leg, channel.stereo, "")
+
+
+def _sends(
+    graph: Graph, plan: Plan, desk: str, sends: tuple[object, ...], node: str, leg: str, stereo: bool, pick: str
+) -> None:
+    from rigbook.language.values.sends import Send
+
+    for send in sends:
+        assert isinstance(send, Send)
+        bus = plan.buses.get((desk, send.bus))
+        if bus is None or send.off:
+            continue
+        for target in _legs_of(bus, send.leg, leg if stereo else ""):
+            graph.add_edge(
+                node,
+                k.bus_node(desk, bus.name, target),
+                kind=k.SEND,
+                span=send.span,
+                via=(),
+                send=send,
+                pick=send.pick or pick or bus.pick,
+                level=send.level.value if send.level else 0.0,
+            )
+
+
+def _legs_of(bus: Bus, said: str, side: str) -> tuple[str, ...]:
+    """The legs of a bus that a send from one side reaches: the leg said, else its own side, else all."""
+    if not bus.stereo:
+        return ("",)
+    if said:
+        return (said,)
+    return (side,) if side else ("left", "right")
+
+
+def _output(graph: Graph, plan: Plan, output: Output, carriers: Carriers) -> None:
+    bus = plan.buses.get((output.desk, output.bus))
+    if bus is None:
+        return
+    legs = bus.legs if output.leg == "mono" or not bus.stereo else (output.leg,)
+    for socket, span in output.sockets:
+        node = _socket(graph, plan, socket, span)
+        via = carriers.between(output.desk, socket.unit)
+        for leg in legs:
+            graph.add_edge(
+                k.bus_node(output.desk, bus.name, leg), node, kind=k.LEAVE, span=span, via=via, output=output
+            )
+
+
+def _inside(graph: Graph, plan: Plan, unit: Unit) -> None:
+    """What goes where inside a unit. Sockets that nothing touches are made too: a free link is a fact."""
+    if unit.kind is None or unit.spare:
+        return
+    for a, b in routes(unit, graph):
+        kind = k.LINK if b.startswith("link") else k.INSIDE
+        start = _socket(graph, plan, Socket(unit.name, a), unit.span)
+        end = _socket(graph, plan, Socket(unit.name, b), unit.span)
+        graph.add_edge(start, end, kind=kind, span=unit.span, via=(), unit=unit)
+    if unit.is_speaker or unit.family in ENDS:
+        box = k.BOX if unit.is_speaker else k.SINK
+        graph.add_node(unit.name, kind=box, unit=unit.name, span=unit.span)
+        for port in unit.kind.ports.values():
+            if port.direction == "in" and port.level not in k.SIGNAL_FREE:
+                node = _socket(graph, plan, Socket(unit.name, port.name), unit.span)
+                graph.add_edge(node, unit.name, kind=k.SOUND, span=unit.span, via=(), unit=unit)
+
+
+def routes(unit: Unit, graph: Graph) -> Iterator[tuple[str, str]]:
+    """Pairs of ports of a unit that are joined inside: as its own line says, its mode, its kind, or its family."""
+    kind = unit.kind
+    assert kind is not None
+    ports = kind.ports
+    own = unit.record.get("routes")
+    if own:
+        from rigbook.plan.gear import parse_route
+
+        for text in own:
+            yield from parse_route(str(text), dict(ports), unit.record.at("routes"), [])
+    elif kind.modes:
+        mode = unit.record.get("mode") or next(iter(kind.modes))
+        yield from kind.modes.get(str(mode), ())
+    elif kind.routes:
+        yield from kind.routes
+    elif kind.family == "tie line":
+        yield from _tie(unit, graph)
+    elif kind.family in ("amplifier", "processor"):
+        yield from ((p, f"out {p[3:]}") for p in ports if p.startswith("in ") and f"out {p[3:]}" in ports)
+    links = {b for b in ports if b.startswith("link")}
+    said = {b for _, b in (kind.routes or ())} if not own and not kind.modes else set()
+    for link in sorted(links - said):
+        source = f"in {link[5:]}".strip()
+        if source in ports:
+            yield source, link
+
+
+def _tie(unit: Unit, graph: Graph) -> Iterator[tuple[str, str]]:
+    """A tie line carries either way: from the end that a signal comes to."""
+    assert unit.kind is not None
+    pairs: dict[str, list[str]] = {}
+    for name in unit.kind.ports:
+        pairs.setdefault(name.rpartition(" ")[2], []).append(name)
+    for ends in pairs.values():
+        if len(ends) != 2:
+            continue
+        a, b = ends
+        reached = [e for e in ends if f"{unit.name}/{e}" in graph and graph.in_degree(f"{unit.name}/{e}")]
+        yield (b, a) if reached == [b] else (a, b)

@@ -1,0 +1,224 @@
+"""The rig: a plan with its graph, and the answers that checks, walk test and pages ask of it.
+
+Reach is found for all nodes in one pass over a topological order, as integers used as bit sets: bit i of
+`heard[node]` says that the i-th end (speaker, recorder, feed) is reached from the node; of `feeds[node]`, that
+the i-th origin (source, or socket that a player drives) reaches it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from rigbook.graph import kinds as k
+from rigbook.graph.build import build
+from rigbook.graph.carriers import Carriers
+from rigbook.plan.model import Cable, Channel, Plan, Unit
+
+if TYPE_CHECKING:
+    import networkx as nx
+
+    Graph = nx.MultiDiGraph[str]
+
+Edge = tuple[str, str, int]
+"""An edge of the graph: its two nodes and the key among edges between them."""
+
+ORIGIN_FAMILIES = ("player", "radio", "line source", "recorder", "microphone", "di")
+"""Units whose outputs are where a signal begins."""
+
+
+@dataclass(frozen=True)
+class Rig:
+    """A plan and its graph."""
+
+    plan: Plan
+    graph: Graph
+    carriers: Carriers
+
+    @staticmethod
+    def of(plan: Plan) -> Rig:
+        """The rig of a plan."""
+        graph, carriers = build(plan)
+        return Rig(plan, graph, carriers)
+
+    @cached_property
+    def order(self) -> tuple[str, ...]:
+        """Every node, sources before what they feed. A loop stands as a run, in no order among itself."""
+        import networkx as nx
+
+        try:
+            return tuple(nx.topological_sort(self.graph))
+        except nx.NetworkXUnfeasible:
+            condensed = nx.condensation(nx.DiGraph(self.graph))
+            return tuple(n for c in nx.topological_sort(condensed) for n in sorted(condensed.nodes[c]["members"]))
+
+    @cached_property
+    def loops(self) -> tuple[tuple[str, ...], ...]:
+        """Each knot of the signal as one ring of nodes; empty in a good plan."""
+        import networkx as nx
+
+        rings = []
+        for knot in nx.strongly_connected_components(self.graph):
+            if len(knot) > 1 or any(self.graph.has_edge(n, n) for n in knot):
+                ring = nx.find_cycle(self.graph.subgraph(knot), source=min(knot))
+                rings.append(tuple(edge[0] for edge in ring))
+        return tuple(sorted(rings))
+
+    @cached_property
+    def boxes(self) -> tuple[str, ...]:
+        """Names of the speakers in use, in plan order."""
+        return tuple(u.name for u in self.plan.units.values() if u.is_speaker and not u.spare)
+
+    @cached_property
+    def ends(self) -> tuple[str, ...]:
+        """Speakers, then recorders and feeds, then sockets that could not be resolved (they may lead anywhere)."""
+        data = self.graph.nodes(data="kind")
+        return (*self.boxes, *(n for n, kind in data if kind == k.SINK), *(n for n, kind in data if kind == k.UNKNOWN))
+
+    @cached_property
+    def origins(self) -> tuple[str, ...]:
+        """Sources, outputs of players and receivers, and sockets that could not be resolved."""
+        out = []
+        for node, data in self.graph.nodes(data=True):
+            if data["kind"] in (k.SOURCE, k.UNKNOWN) or (
+                data["kind"] == k.SOCKET
+                and data["port"].direction == "out"
+                and self.plan.units[data["unit"]].family in ORIGIN_FAMILIES
+            ):
+                out.append(node)
+        return tuple(out)
+
+    @cached_property
+    def heard(self) -> dict[str, int]:
+        """For each node, the ends it reaches (bits over `ends`)."""
+        return self._spread(self.ends, tuple(reversed(self.order)), self.graph.succ)
+
+    @cached_property
+    def feeds(self) -> dict[str, int]:
+        """For each node, the origins that reach it (bits over `origins`)."""
+        return self._spread(self.origins, self.order, self.graph.pred)
+
+    def _spread(self, marks: tuple[str, ...], order: tuple[str, ...], ahead: Any) -> dict[str, int]:
+        bits = {name: 1 << i for i, name in enumerate(marks)}
+        got: dict[str, int] = {}
+        # a loop needs its members seen twice: what one of them gives then reaches all of them
+        for _ in range(2 if self.loops else 1):
+            for node in order:
+                value = bits.get(node, 0)
+                for other in ahead[node]:
+                    value |= got.get(other, 0)
+                got[node] = value
+        return got
+
+    def ends_of(self, node: str) -> tuple[str, ...]:
+        """The ends that a node reaches, in order."""
+        return members(self.heard.get(node, 0), self.ends)
+
+    def boxes_of(self, node: str) -> tuple[str, ...]:
+        """The speakers that a node reaches."""
+        return tuple(n for n in self.ends_of(node) if n in self._box_set)
+
+    @cached_property
+    def _box_set(self) -> frozenset[str]:
+        return frozenset(self.boxes)
+
+    def origins_of(self, node: str) -> tuple[str, ...]:
+        """The origins that reach a node, in order."""
+        return members(self.feeds.get(node, 0), self.origins)
+
+    def edges_in(self, node: str) -> Iterator[tuple[Edge, dict[str, Any]]]:
+        """Edges that end at a node."""
+        for a, b, key, data in self.graph.in_edges(node, keys=True, data=True):
+            yield (a, b, key), data
+
+    def edges_out(self, node: str) -> Iterator[tuple[Edge, dict[str, Any]]]:
+        """Edges that begin at a node."""
+        for a, b, key, data in self.graph.out_edges(node, keys=True, data=True):
+            yield (a, b, key), data
+
+    def last_feeds(self, box: str) -> tuple[tuple[Edge, dict[str, Any]], ...]:
+        """The bus outputs that reach an end with no other desk in between: `leave` edges found walking back."""
+        found, seen, todo = [], {box}, [box]
+        while todo:
+            node = todo.pop()
+            for edge, data in self.edges_in(node):
+                if data["kind"] == k.LEAVE:
+                    found.append((edge, data))
+                elif edge[0] not in seen:
+                    seen.add(edge[0])
+                    todo.append(edge[0])
+        return tuple(sorted(found, key=lambda f: f[0]))
+
+    @cached_property
+    def feeds_of_box(self) -> dict[str, tuple[tuple[Edge, dict[str, Any]], ...]]:
+        """`last_feeds` of every end."""
+        return {end: self.last_feeds(end) for end in self.ends}
+
+    def by_cable(self) -> dict[str, list[Edge]]:
+        """What is on each sheath: its own lines, and whatever a network cable carries."""
+        out: dict[str, list[Edge]] = {}
+        for a, b, key, data in self.graph.edges(keys=True, data=True):
+            cable = data.get("cable")
+            for sheath in (*((cable.sheath,) if cable else ()), *data["via"]):
+                out.setdefault(sheath, []).append((a, b, key))
+        return out
+
+    def silent_if_cut(self, sheath: str) -> tuple[str, ...]:
+        """The ends that no origin reaches once a cable is cut, though one did before."""
+        import networkx as nx
+
+        cut = set(self.by_cable().get(sheath, ()))
+        left = nx.DiGraph()
+        left.add_nodes_from(self.graph)
+        left.add_edges_from((a, b) for a, b, key in self.graph.edges(keys=True) if (a, b, key) not in cut)
+        reached: set[str] = set()
+        for origin in self.origins:
+            if origin not in reached:
+                reached |= {origin, *nx.descendants(left, origin)}
+        return tuple(e for e in self.ends if self.feeds.get(e) and e not in reached)
+
+    def paths(self, start: str, end: str, most: int = 16) -> list[list[Edge]]:
+        """Ways from node to node, in order, each as edges; no more than `most`."""
+        reach = self.heard_of(end)
+        out: list[list[Edge]] = []
+
+        def follow(node: str, way: list[Edge], seen: frozenset[str]) -> None:
+            if len(out) >= most:
+                return
+            if node == end:
+                out.append(way)
+                return
+            for edge, _ in self.edges_out(node):
+                if edge[1] in reach and edge[1] not in seen:
+                    follow(edge[1], [*way, edge], seen | {edge[1]})
+
+        if start in reach:
+            follow(start, [], frozenset({start}))
+        return out
+
+    def heard_of(self, end: str) -> set[str]:
+        """Every node from which `end` is reached, itself included."""
+        import networkx as nx
+
+        return {end, *nx.ancestors(self.graph, end)} if end in self.graph else set()
+
+    def unit(self, node: str) -> Unit | None:
+        """The unit that a node belongs to."""
+        return self.plan.units.get(self.graph.nodes[node]["unit"])
+
+    def channel(self, node: str) -> Channel | None:
+        """The channel of a channel or source node."""
+        got = self.graph.nodes[node].get("channel")
+        return got if isinstance(got, Channel) else None
+
+    def cable(self, edge: Edge) -> Cable | None:
+        """The cable of an edge."""
+        got = self.graph.edges[edge].get("cable")
+        return got if isinstance(got, Cable) else None
+
+
+def members(bits: int, names: Iterable[str]) -> tuple[str, ...]:
+    """The names whose bit is set."""
+    return tuple(n for i, n in enumerate(names) if bits >> i & 1)

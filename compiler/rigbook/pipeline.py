@@ -1,0 +1,52 @@
+"""The stages in order, from a path to results. The file to read first.
+
+    files -> records -> draft -> plan -> rig -> findings
+
+Every stage gives its output and what it found; nothing raises for a user's mistake; findings are put in order by
+place once, at the end.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rigbook.findings.finding import Finding, in_order
+from rigbook.findings.place import Sources
+from rigbook.plan.compose import compose
+from rigbook.plan.files import Files, root_of
+from rigbook.plan.model import Plan
+from rigbook.plan.resolve import resolve
+
+if TYPE_CHECKING:
+    from rigbook.graph.rig import Rig
+
+
+@dataclass(frozen=True)
+class Compiled:
+    """A plan as far as it could be compiled. `rig` is None only where no plan could be read at all."""
+
+    root: Path
+    sources: Sources
+    plan: Plan | None
+    rig: Rig | None
+    findings: tuple[Finding, ...]
+    accepted: tuple[tuple[Finding, str], ...] = ()
+    """Findings that the plan accepts, with the reason."""
+
+
+def compile_plan(path: Path, root: Path | None = None) -> Compiled:
+    """Read, compose, resolve, connect and check one plan."""
+    files = Files((root or root_of(path)).resolve())
+    chain = files.chain(path)
+    if not chain:
+        return Compiled(files.root, files.sources, None, None, tuple(in_order(files.findings)))
+    draft, found = compose(chain, files.sources)
+    plan, more = resolve(draft)
+    from rigbook.checks.run import run
+    from rigbook.graph.rig import Rig
+
+    rig = Rig.of(plan)
+    findings, accepted = run(rig, [*files.findings, *found, *more])
+    return Compiled(files.root, files.sources, plan, rig, tuple(in_order(findings)), tuple(accepted))

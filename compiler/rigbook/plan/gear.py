@@ -1,0 +1,161 @@
+"""Kinds of equipment by name: the plan's own, and the shipped library, read one kind at a time when it is named."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from types import MappingProxyType
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Span
+from rigbook.findings.suggest import near
+from rigbook.language.grammar import Entry, Record
+from rigbook.language.read import read_plan
+from rigbook.language.values.names import unfold
+from rigbook.plan.model import Kind, Port
+from rigbook.text.yaml_reader import read, read_bytes
+
+LIBRARY = Path(__file__).parent.parent / "gear"
+Routes = tuple[tuple[str, str], ...]
+
+
+@dataclass
+class Gear:
+    """Looks kinds up. `used` holds every kind that was asked for and found."""
+
+    own: dict[str, tuple[Span, Record]]
+    findings: list[Finding] = field(default_factory=list)
+    used: dict[str, Kind] = field(default_factory=dict)
+
+    @cached_property
+    def shipped(self) -> dict[str, Path]:
+        """Files of the shipped library, by the kind they describe."""
+        return {p.stem: p for p in sorted(LIBRARY.glob("*/*.yaml"))}
+
+    def names(self, families: tuple[str, ...] = ()) -> list[str]:
+        """Every name of a kind, of some families if said (by the folder's name for shipped ones)."""
+        folders = {f.replace(" ", "-") for f in families}
+        shipped = [n for n, p in self.shipped.items() if not folders or p.parent.name in folders]
+        return [*self.own, *shipped]
+
+    def find(self, name: str, span: Span, families: tuple[str, ...] = (), what: str = "kind") -> Kind | None:
+        """The kind of a name. An unknown name is a finding; a near one is read as what was meant."""
+        kind = self._get(name)
+        if kind is None:
+            close = near(name, self.names(families)) or near(name, self.names())
+            fix = (
+                f"write {' or '.join(f'`{c}`' for c in close)}"
+                if close
+                else "name a kind of the gear library (`rigbook explain gear` lists it), or describe your own under `kinds:`"
+            )
+            self._add("unknown-name", span, f"there is no {what} `{name}` in the gear library", fix)
+            return self._get(close[0]) if close else None
+        if families and kind.family not in families:
+            fix = f"name a {' or '.join(families)}"
+            close = near(name, self.names(families))
+            if close:
+                fix += f", such as `{close[0]}`"
+            self._add("wrong-kind", span, f"`{name}` is a {kind.family}, a {families[0]} belongs here", fix)
+        return kind
+
+    def _get(self, name: str) -> Kind | None:
+        if name not in self.used:
+            if name in self.own:
+                self.used[name] = build_kind(name, self.own[name][1], self.findings)
+            elif name in self.shipped:
+                self.used[name] = _shipped(name, self.shipped[name])
+            else:
+                return None
+        return self.used[name]
+
+    def _add(self, check: str, span: Span, message: str, remedy: str) -> None:
+        self.findings.append(Finding(check, Severity.ERROR, message, Label(span), remedy=remedy))
+
+
+def _shipped(name: str, path: Path) -> Kind:
+    source, wrong = read_bytes(f"gear:{path.parent.name}/{path.name}", path.read_bytes())
+    node, more = read(source)
+    record, most = read_plan(node)
+    wrong = [*wrong, *more, *most]
+    for entry in record.get("kinds", ()):
+        if entry.name == name and isinstance(entry.value, Record) and not wrong:
+            return build_kind(name, entry.value, wrong, shipped=True)
+    raise AssertionError(f"the shipped library is broken at {name}: {wrong}")
+
+
+def build_kind(name: str, record: Record, findings: list[Finding], shipped: bool = False) -> Kind:
+    """A record to a kind: runs of ports and routes unfolded."""
+    ports: dict[str, Port] = {}
+    for entry in record.get("ports", ()):
+        if isinstance(entry.value, Record):
+            for port in _ports(entry, entry.value, findings):
+                ports[port.name] = port
+    family = str(record.get("is", ""))
+    routes = _routes(record.get("routes", ()), ports, record.at("routes"), findings)
+    modes = {
+        e.name: _routes(e.value or (), ports, e.span, findings) for e in record.get("modes", ())
+    }
+    return Kind(
+        name,
+        family,
+        str(record.get("title", name)),
+        MappingProxyType(ports),
+        routes,
+        MappingProxyType(modes),
+        record,
+        shipped,
+    )
+
+
+def _ports(entry: Entry, record: Record, findings: list[Finding]) -> list[Port]:
+    names = unfold(entry.name)
+    if names is None:
+        fix = "write a run from low to high, such as `in 1-16` or `out A-D`"
+        findings.append(
+            Finding("wrong-value", Severity.ERROR, f"`{entry.name}` is no run of ports", Label(entry.span), remedy=fix)
+        )
+        return []
+    connector = str(record.get("connector", "open"))
+    balanced = record.get("balanced")
+    return [
+        Port(
+            n,
+            connector,
+            str(record.get("level", "line")),
+            str(record.get("direction", "in")),
+            bool(record.get("phantom", False)),
+            bool(record.get("pad", False)),
+            int(record.get("block", 1)),
+            connector not in ("jack-unbalanced", "phono", "mini-jack") if balanced is None else bool(balanced),
+        )
+        for n in names
+    ]
+
+
+def _routes(texts: tuple[str, ...], ports: dict[str, Port], span: Span, findings: list[Finding]) -> Routes:
+    out: list[tuple[str, str]] = []
+    for text in texts:
+        out += parse_route(str(text), ports, span, findings)
+    return tuple(out)
+
+
+def parse_route(text: str, ports: dict[str, Port], span: Span, findings: list[Finding]) -> list[tuple[str, str]]:
+    """`in A -> out A`, `in 1-8 -> a 1-8`, `in A -> out A-B`: pairs of ports, in step or one to many."""
+    left, arrow, right = (t.strip() for t in text.partition("->"))
+    a, b = unfold(left), unfold(right)
+    if not arrow or a is None or b is None:
+        fix = "write it as `in A -> out A`"
+        findings.append(Finding("wrong-value", Severity.ERROR, f"`{text}` is no route", Label(span), remedy=fix))
+        return []
+    for name in (*a, *b):
+        if name not in ports:
+            close = near(name, ports)
+            fix = f"write `{close[0]}`" if close else "name ports of this kind"
+            findings.append(
+                Finding("unknown-port", Severity.ERROR, f"the route `{text}` names no port it has", Label(span), remedy=fix)
+            )
+            return []
+    if len(a) == len(b):
+        return list(zip(a, b, strict=True))
+    return [(x, y) for x in a for y in b]

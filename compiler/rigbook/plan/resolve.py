@@ -1,0 +1,310 @@
+"""A draft to a plan: every name looked up, every default filled in."""
+
+from __future__ import annotations
+
+from types import MappingProxyType
+from typing import Any
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Span
+from rigbook.findings.suggest import near
+from rigbook.language.grammar import Entry, Record
+from rigbook.language.values.names import SocketRef
+from rigbook.language.values.sends import leg
+from rigbook.plan.cables import cables
+from rigbook.plan.compose import Draft, Item
+from rigbook.plan.gear import Gear
+from rigbook.plan.model import (
+    Bus,
+    Channel,
+    Exception_,
+    Kind,
+    Output,
+    Plan,
+    Rack,
+    Socket,
+    Unit,
+    processing,
+)
+from rigbook.plan.sockets import Sockets, listed
+
+ROLE_BY_NAME = {"main": "mains", "mains": "mains", "sub": "subs", "subs": "subs"}
+SOURCE_FAMILIES = {"mic": ("microphone", "radio"), "di": ("di",), "line": ("line source", "player")}
+
+
+def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:
+    """Look every name up. What could not be found has its finding and is left out, or read as the name meant."""
+    findings: list[Finding] = []
+    own = {n: (i.span, i.value) for n, i in draft.sections.get("kinds", {}).items() if isinstance(i.value, Record)}
+    gear = Gear(own, findings)
+    for name in own:
+        if name in gear.shipped:
+            fix = f"give your kind a name of its own, such as `our-{name}`"
+            findings.append(_finding("kind-taken", own[name][0], f"`{name}` is a kind of the shipped library", fix))
+    units = _units(draft, gear)
+    sockets = Sockets(units, findings)
+    desks = [u.name for u in units.values() if u.family == "desk" and not u.spare]
+    buses = _buses(draft, desks, sockets, findings)
+    outputs = _outputs(draft, desks, sockets, buses, findings)
+    channels = _channels(draft, desks, sockets, gear, findings)
+    wired, changes = cables(draft, sockets, gear)
+    racks = _racks(draft, gear, sockets)
+    exceptions = tuple(
+        Exception_(str(r.get("check")), str(r.get("at")), str(r.get("reason", "")), r.span)
+        for r, _ in draft.lists.get("exceptions", ())
+        if not r.broken & {"check", "at"}
+    )
+    plan = Plan(
+        record=draft.top,
+        files=draft.files,
+        show=draft.titles.get("show", ""),
+        venue=draft.titles.get("venue", ""),
+        kinds=MappingProxyType(gear.used),
+        units=MappingProxyType(units),
+        channels=channels,
+        buses=MappingProxyType(buses),
+        outputs=outputs,
+        cables=wired,
+        racks=MappingProxyType(racks),
+        places=MappingProxyType({n: i.value for n, i in draft.sections.get("places", {}).items() if i.value}),
+        sections=MappingProxyType(_sections(draft, sockets)),
+        changes=(*draft.changes, *changes),
+        exceptions=exceptions,
+        unresolved=frozenset(sockets.unresolved),
+    )
+    return plan, findings
+
+
+def _finding(check: str, span: Span, message: str, remedy: str, name: str = "", other: tuple[Label, ...] = ()) -> Finding:
+    objects = frozenset({name}) if name else frozenset()
+    return Finding(check, Severity.ERROR, message, Label(span), other, remedy=remedy, objects=objects)
+
+
+def _units(draft: Draft, gear: Gear) -> dict[str, Unit]:
+    out = {}
+    for name, item in draft.sections.get("units", {}).items():
+        record = item.value if isinstance(item.value, Record) else Record("unit", item.span, {}, {}, frozenset({"kind"}))
+        kind = gear.find(record.get("kind"), record.at("kind")) if record.get("kind") else None
+        for key, families in (("stand", ("stand",)),):
+            if record.get(key):
+                gear.find(record.get(key), record.at(key), families, key)
+        out[name] = Unit(name, kind, item.span, record, item.origin)
+    return out
+
+
+def _by_desk(draft: Draft, section: str, desks: list[str], sockets: Sockets) -> list[tuple[str, str, Item]]:
+    """(desk, name, item) of `section` and of each `section on DESK`."""
+    out = []
+    for key, items in draft.sections.items():
+        base, on, desk = key.partition(" on ")
+        if base != section or not items:
+            continue
+        first = next(iter(items.values()))
+        if on:
+            unit = sockets.unit(desk.strip(), first.span, "desk")
+            name = unit.name if unit else desk.strip()
+        elif len(desks) == 1:
+            name = desks[0]
+        else:
+            name = "desk"
+            if not desks:
+                fix = "name a desk under `units:`, such as `desk: desk-16`"
+                sockets.findings.append(_finding("unknown-name", first.span, f"there is no desk for these {section}", fix))
+                sockets.unresolved.add("desk")
+            else:
+                fix = f"write `{section} on {desks[0]}:`"
+                message = f"these {section} do not say which of the {len(desks)} desks they belong to"
+                sockets.findings.append(_finding("desk-unsaid", first.span, message, fix))
+                name = desks[0]
+        out += [(name, n, i) for n, i in items.items()]
+    return out
+
+
+def _buses(
+    draft: Draft, desks: list[str], sockets: Sockets, findings: list[Finding]
+) -> dict[tuple[str, str], Bus]:
+    out: dict[tuple[str, str], Bus] = {}
+    for desk, name, item in _by_desk(draft, "buses", desks, sockets):
+        record = item.value if isinstance(item.value, Record) else Record("bus", item.span, {}, {})
+        monitor = "monitor" if record.get("monitor-for") else ""
+        role = record.get("role") or monitor or ROLE_BY_NAME.get(name, "feed")
+        pick = record.get("sends") or ("pre" if role == "monitor" else "post")
+        out[desk, name] = Bus(
+            desk,
+            name,
+            str(role),
+            bool(record.get("stereo", False)),
+            record.get("to", ()),
+            str(pick),
+            processing(record),
+            item.span,
+            record,
+            item.origin,
+        )
+    for bus in list(out.values()):
+        kept = _known_sends(bus.sends, bus.desk, out, findings)
+        if kept != bus.sends:
+            out[bus.desk, bus.name] = Bus(**{**_fields(bus), "sends": kept})
+    return out
+
+
+def _fields(item: Any) -> dict[str, Any]:
+    return {name: getattr(item, name) for name in item.__dataclass_fields__}
+
+
+def _known_sends(sends: tuple[Any, ...], desk: str, buses: dict[tuple[str, str], Bus], findings: list[Finding]) -> Any:
+    """The sends whose bus exists; a near name is read as the bus that was meant."""
+    kept = []
+    for send in sends:
+        names = [n for d, n in buses if d == desk]
+        if send.bus in names:
+            bus = buses[desk, send.bus]
+            if send.leg and not bus.stereo:
+                fix = f"write `{send.bus}`, or give the bus `stereo: yes`"
+                findings.append(_finding("unknown-name", send.span, f"`{send.bus}` has no {send.leg} side", fix, send.bus))
+            kept.append(send)
+            continue
+        close = near(send.bus, names)
+        fix = f"write {' or '.join(f'`{c}`' for c in close)}" if close else f"name it under `buses:` (there are {listed(names)})"
+        place = send.span.within(0, len(send.bus)) if send.span.line == send.span.end_line else send.span
+        findings.append(_finding("unknown-name", place, f"there is no bus `{send.bus}`", fix, send.bus))
+        if close:
+            kept.append(type(send)(**{**_fields(send), "bus": close[0]}))
+    return tuple(kept)
+
+
+def _outputs(
+    draft: Draft,
+    desks: list[str],
+    sockets: Sockets,
+    buses: dict[tuple[str, str], Bus],
+    findings: list[Finding],
+) -> tuple[Output, ...]:
+    out = []
+    for desk, name, item in _by_desk(draft, "outputs", desks, sockets):
+        typed = leg(name, item.span)
+        bus = _bus_of(typed, desk, item, buses, findings)
+        record = item.value if isinstance(item.value, Record) else Record("output", item.span, {}, {})
+        found = [
+            (s, ref.span) for ref in record.get("socket", ()) for s in sockets.ports(ref, "out", "line")
+        ]
+        if bus is None:
+            continue
+        side = _side(typed, bus, item, findings)
+        out.append(
+            Output(
+                desk,
+                bus.name,
+                side,
+                tuple(found),
+                str(record.get("pick-off", "post")),
+                processing(record),
+                item.span,
+                record,
+                item.origin,
+            )
+        )
+    return tuple(out)
+
+
+def _bus_of(typed: Any, desk: str, item: Item, buses: dict[tuple[str, str], Bus], findings: list[Finding]) -> Bus | None:
+    name = typed.bus
+    bus = buses.get((desk, name))
+    if bus is not None:
+        return bus
+    names = [n for d, n in buses if d == desk]
+    close = near(name, names)
+    fix = f"write {' or '.join(f'`{c}`' for c in close)}" if close else f"name it under `buses:` (there are {listed(names)})"
+    findings.append(_finding("unknown-name", item.span.within(0, len(name)), f"there is no bus `{name}`", fix, name))
+    return buses[desk, close[0]] if close else None
+
+
+def _side(typed: Any, bus: Bus, item: Item, findings: list[Finding]) -> str:
+    if bus.stereo and not typed.leg:
+        fix = f"write `{bus.name} left` and `{bus.name} right`, or `{bus.name} mono` for the sum"
+        findings.append(_finding("leg-unsaid", item.span, f"`{bus.name}` is stereo, this output does not say which side", fix, bus.name))
+        return "mono"
+    if not bus.stereo and typed.leg in ("left", "right"):
+        fix = f"write `{bus.name}`, or give the bus `stereo: yes`"
+        findings.append(_finding("unknown-name", item.span, f"`{bus.name}` has no {typed.leg} side", fix, bus.name))
+        return ""
+    return str(typed.leg)
+
+
+def _channels(
+    draft: Draft, desks: list[str], sockets: Sockets, gear: Gear, findings: list[Finding]
+) -> tuple[Channel, ...]:
+    buses: dict[tuple[str, str], Bus] = {}
+    for desk, name, item in _by_desk(draft, "buses", desks, Sockets(sockets.units)):
+        record = item.value if isinstance(item.value, Record) else Record("bus", item.span, {}, {})
+        buses[desk, name] = Bus(desk, name, "", bool(record.get("stereo")), (), "", processing(record), item.span, record)
+    out = []
+    for desk, number, item in _by_desk(draft, "inputs", desks, sockets):
+        if not isinstance(item.value, Record):
+            continue
+        record = item.value
+        ref: SocketRef | None = record.get("from")
+        plug: SocketRef | None = record.get("plugged")
+        listens = tuple(sockets.ports(ref, "out", "mic")) if ref else ()
+        plugged = tuple(sockets.ports(plug, "in", "mic")) if plug else listens
+        key = next((k for k in SOURCE_FAMILIES if record.get(k)), "")
+        kind: Kind | None = None
+        if key:
+            kind = gear.find(record.get(key), record.at(key), SOURCE_FAMILIES[key], key if key != "mic" else "microphone")
+        if record.get("stand"):
+            gear.find(record.get("stand"), record.at("stand"), ("stand",), "stand")
+        sends = _known_sends(record.get("to", ()), desk, buses, findings)
+        stereo = bool(record.get("stereo", len(listens) == 2))
+        out.append(
+            Channel(
+                desk,
+                int(number),
+                str(record.get("name", f"channel {number}")),
+                listens,
+                plugged,
+                kind,
+                key,
+                sends,
+                stereo,
+                item.span,
+                record,
+                item.origin,
+            )
+        )
+    return tuple(sorted(out, key=lambda c: (c.desk, c.number)))
+
+
+def _racks(draft: Draft, gear: Gear, sockets: Sockets) -> dict[str, Rack]:
+    out = {}
+    for name, item in draft.sections.get("racks", {}).items():
+        if not isinstance(item.value, Record):
+            continue
+        record = item.value
+        kind = gear.find(record.get("kind"), record.at("kind"), ("rack",), "rack") if record.get("kind") else None
+        sides = []
+        for side in ("front", "rear"):
+            rows = []
+            for entry in record.get(side, ()):
+                if entry.value is None or entry.value.unit in draft.removed_units:
+                    continue
+                if entry.value.unit and sockets.unit(entry.value.unit, entry.value.span) is None:
+                    continue
+                rows.append((int(entry.name), entry.value))
+            sides.append(tuple(sorted(rows, key=lambda r: r[0])))
+        out[name] = Rack(name, kind, sides[0], sides[1], item.span, record)
+    return out
+
+
+def _sections(draft: Draft, sockets: Sockets) -> dict[str, Any]:
+    out: dict[str, Any] = dict(draft.whole)
+    for name in ("contacts", "notes", "desk-notes", "stock"):
+        items = draft.sections.get(name, {})
+        out[name] = tuple(Entry(i.name, i.span, i.value) for i in items.values() if i.value is not None)
+    out["walk-tests"] = tuple(v for v, _ in draft.lists.get("walk-tests", ()))
+    power = draft.whole.get("power")
+    if isinstance(power, Record):
+        for entry in power.get("circuits", ()):
+            for name in entry.value.get("feeds", ()) if isinstance(entry.value, Record) else ():
+                if name not in draft.removed_units:
+                    sockets.unit(str(name), entry.value.at("feeds"))
+    return out
