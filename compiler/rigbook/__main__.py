@@ -1,0 +1,7 @@
+"""`python -m rigbook`."""
+
+import sys
+
+from rigbook.cli import main
+
+sys.exit(main())

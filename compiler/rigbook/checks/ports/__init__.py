@@ -1,0 +1,1 @@
+"""Checks of the group: ports, cables and names."""

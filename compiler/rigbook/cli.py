@@ -1,0 +1,86 @@
+"""The command line: the tree of commands and the exit codes. A command is imported only when it is chosen."""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import sys
+
+from rigbook import __version__
+
+CLEAN, FOUND, CANNOT = 0, 1, 2
+"""Exit codes: nothing at or above the threshold; findings; cannot run."""
+
+COMMANDS = ("new", "check", "build", "trace", "explain", "schema", "serve", "diagnose", "signals")
+"""In the order of `--help`. Each is a module of `commands/` with `HELP`, `EXAMPLES`, `options` and `run`."""
+
+ABOUT = """\
+Compile a live-sound show plan into a checked handbook: rack, patch, routing, set-up, walk test.
+
+  rigbook new barn                        write a small plan to begin with
+  rigbook check barn                      say what is wrong with it, and where
+  rigbook build barn --out handbook       write the handbook; open handbook/index.html
+"""
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run a command. Returns the exit code."""
+    parser = argparse.ArgumentParser(
+        prog="rigbook", description=ABOUT, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--version", action="version", version=f"rigbook {__version__}")
+    chosen = _chosen(sys.argv[1:] if argv is None else argv)
+    verbs = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    for name in COMMANDS:
+        help_text, examples = HELPS[name]
+        verb = verbs.add_parser(
+            name,
+            help=help_text,
+            description=help_text[0].upper() + help_text[1:] + ".\n\n" + examples,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )
+        if name == chosen:
+            _command(name).options(verb)
+    args = parser.parse_args(argv)
+    try:
+        return int(_command(args.command).run(args))
+    except BrokenPipeError:
+        # the reader of our output has left (`rigbook check … | head`); that is no fault of the plan
+        sys.stderr.close()
+        return CLEAN
+    except KeyboardInterrupt:
+        return CANNOT
+
+
+HELPS = {
+    "new": ("write a small, clean plan to begin with", "  rigbook new my-barn"),
+    "check": (
+        "say what is wrong with a plan, and where",
+        "  rigbook check shows/rural-hall\n  rigbook check plan.yaml --fail-on warning --format json",
+    ),
+    "build": ("write the handbook of a plan", "  rigbook build shows/chapel --out handbook"),
+    "trace": (
+        "say how a signal runs to and from a thing",
+        "  rigbook trace shows/rural-hall top-left\n  rigbook trace plan.yaml 'channel 7'",
+    ),
+    "explain": (
+        "explain a finding, or list the checks",
+        "  rigbook explain silent-speaker\n  rigbook explain\n  rigbook explain gear",
+    ),
+    "schema": ("print the JSON Schema of the plan language", "  rigbook schema > plan.schema.json"),
+    "serve": ("build, show in a browser, and build again at every save", "  rigbook serve shows/chapel"),
+    "diagnose": ("say which faults fit what was heard at the walk test", "  rigbook diagnose PLAN --heard 'main-left: top-right'"),
+    "signals": ("write test signals as sound files", "  rigbook signals --out signals"),
+}
+
+
+def _chosen(argv: list[str]) -> str:
+    return next((a for a in argv if a in COMMANDS), "")
+
+
+def _command(name: str):  # type: ignore[no-untyped-def]
+    return importlib.import_module(f"rigbook.commands.{name}")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,71 @@
+"""What several commands share: finding the plan, printing findings, the threshold."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
+
+from rigbook.findings.finding import Finding, Severity
+
+if TYPE_CHECKING:
+    from rigbook.pipeline import Compiled
+
+THRESHOLDS = ("error", "warning", "note")
+FORMATS = ("text", "json", "sarif")
+
+
+def find_plan(text: str) -> Path | None:
+    """The plan file that a path means; None after a message on standard error."""
+    path = Path(text)
+    if path.is_file():
+        return path
+    if not path.exists():
+        from rigbook.findings.suggest import near
+
+        beside = [p.name for p in path.parent.iterdir()] if path.parent.is_dir() else []
+        close = near(path.name, beside)
+        hint = f", did you mean `{path.parent / close[0]}`?" if close else ""
+        print(f"there is no plan at `{text}`{hint}", file=sys.stderr)
+        return None
+    from rigbook.plan.files import plans_in
+
+    found = plans_in(path)
+    if len(found) == 1:
+        return found[0]
+    if found:
+        print(f"`{text}` holds {len(found)} plans, name one:", *(f"  {p}" for p in found), sep="\n", file=sys.stderr)
+    else:
+        print(f"`{text}` holds no plan file (a `.yaml` file that says `show:` or `venue:`)", file=sys.stderr)
+        print(f"write one with `rigbook new {text}`", file=sys.stderr)
+    return None
+
+
+def report(got: Compiled, form: str, out: TextIO) -> None:
+    """Print the findings of a plan."""
+    if form == "json":
+        from rigbook.findings.to_json import to_json
+
+        print(to_json(got.findings), file=out)
+    elif form == "sarif":
+        from rigbook.findings.to_sarif import to_sarif
+
+        print(to_sarif(got.findings), file=out)
+    else:
+        from rigbook.findings.to_terminal import summary, to_terminal
+
+        colour = out.isatty() and "NO_COLOR" not in os.environ
+        for finding in got.findings:
+            print(to_terminal(finding, got.sources, colour=colour), file=out, end="\n\n")
+        title = got.plan.title if got.plan else "no plan"
+        print(f"{title}: {summary(got.findings)}", file=out)
+        if got.accepted:
+            print(f"{len(got.accepted)} accepted in the plan, with reasons", file=out)
+
+
+def threshold_reached(findings: Iterable[Finding], fail_on: str) -> bool:
+    """True if a finding is at or above the threshold."""
+    least = Severity[fail_on.upper()]
+    return any(f.severity >= least for f in findings)
