@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+
 from helpers import tools
 from helpers.inspector import Inspector
 from helpers.sites import Site, built

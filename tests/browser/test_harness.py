@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from helpers import html_checker, links
 from helpers.inspector import Inspector
 
@@ -16,7 +17,8 @@ PAGE = """<!doctype html>
 <p>Five words are not enough to prove anything.</p>
 <div class="wide" role="region" tabindex="0" aria-label="Cables"><table><caption>Cables</caption>
 <thead><tr><th scope="col">From</th><th scope="col">To</th></tr></thead>
-<tbody><tr><td>box, socket 1, with a long label that needs some room</td><td>amplifier, input A</td></tr></tbody></table></div>
+<tbody><tr><td>box, socket 1, with a long label that needs some room</td><td>amplifier, input A</td></tr></tbody>
+</table></div>
 <svg viewBox="0 0 200 40" width="200" height="40" role="img" aria-label="A line"><text x="10" y="25">box</text></svg>
 {main}</main></body></html>
 """

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+
 from helpers.inspector import Inspector
 from helpers.sites import Site, sites
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
+from typing import Literal
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
@@ -51,7 +52,8 @@ def _pictures(executable: str, root: Path, files: list[Path], options: argparse.
             page.goto(file.resolve().as_uri())
             for mode in options.mode:
                 paper = mode == "print"
-                page.emulate_media(media="print" if paper else "screen", color_scheme="dark" if mode == "dark" else "light")
+                scheme: Literal["dark", "light"] = "dark" if mode == "dark" else "light"
+                page.emulate_media(media="print" if paper else "screen", color_scheme=scheme)
                 for width in [PAPER] if paper else options.width:
                     page.set_viewport_size({"width": width, "height": 980 if paper else 844})
                     target = options.out / f"{name}-{mode}-{width}.png"

@@ -24,7 +24,8 @@ AXE_RUN = """async (options) => (await axe.run(document, options)).violations.ma
     + (v.nodes.length > 3 ? ` and ${v.nodes.length - 3} more` : ""))"""
 HEADINGS = """() => [...document.querySelectorAll("main h1, main h2, main h3")].map(h => {
     if (h.closest("details:not([open])")) return null;
-    return h.checkVisibility() && h.getBoundingClientRect().height > 0 ? null : h.textContent.trim() }).filter(Boolean)"""
+    return h.checkVisibility() && h.getBoundingClientRect().height > 0 ? null : h.textContent.trim();
+}).filter(Boolean)"""
 
 
 class Inspector:
