@@ -49,13 +49,13 @@ def _hops(item: WireItem, kind: Kind | None, sockets: Sockets) -> list[Cable]:
     out: list[Cable] = []
     through: list[Socket] = []
     ends = item.wire.ends
-    for a, b in zip(ends, ends[1:], strict=False):
+    for hop, (a, b) in enumerate(zip(ends, ends[1:], strict=False)):
         start = through or sockets.ports(a, "out", carries)
         sockets.taken.update(start)
         end = sockets.ports(b, "in", carries)
         sockets.taken.update(end)
         out += _lines(item, kind, a, b, start, end, sockets)
-        through = [_link(s, b, sockets) for s in end]
+        through = [_link(s, b, sockets) for s in end] if hop + 2 < len(ends) else []
     return out
 
 

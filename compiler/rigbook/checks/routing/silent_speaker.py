@@ -41,6 +41,7 @@ from rigbook.graph.rig import Rig
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("unfed-output", "orphan-output", "orphan-bus", "idle-bus", "signal-loop", "link-missing")
+ABSENCE = True
 
 
 def find(rig: Rig) -> Iterator[Finding]:

@@ -75,7 +75,7 @@ def wire(node: Scalar) -> Wire | Problem:
                 )
         return Problem(f"`{head.strip()}` has no `->`", f"write {END}", 0, len(head))
     ends: list[SocketRef] = []
-    for m in re.finditer(r"(?:(?!->).)+", head):
+    for m in re.finditer(r"(?:^|(?<=->))(?:(?!->).)*", head):
         text = m.group().strip()
         start = m.start() + len(m.group()) - len(m.group().lstrip())
         got = socket(text, part(node, start, len(text))) if text else Problem("an end is missing", "", start, 2)
