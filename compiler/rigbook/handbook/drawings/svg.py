@@ -1,0 +1,44 @@
+"""Bits of SVG text shared by the drawings."""
+
+from __future__ import annotations
+
+from html import escape
+
+
+def text(x: float, y: float, words: str, css: str = "", anchor: str = "start") -> str:
+    """A line of text at its baseline."""
+    return f'<text x="{num(x)}" y="{num(y)}" class="{css}" text-anchor="{anchor}">{escape(words)}</text>'
+
+
+def link(href: str, body: str, label: str) -> str:
+    """A linked group, named for screen readers."""
+    return f'<a href="{escape(href)}" aria-label="{escape(label)}">{body}</a>'
+
+
+def rect(x: float, y: float, width: float, height: float, css: str, radius: float = 0) -> str:
+    """A rectangle."""
+    round_ = f' rx="{num(radius)}"' if radius else ""
+    return f'<rect x="{num(x)}" y="{num(y)}" width="{num(width)}" height="{num(height)}"{round_} class="{css}"/>'
+
+
+def path(d: str, css: str, title: str = "") -> str:
+    """A line, with its title for pointer and screen reader."""
+    inner = f"<title>{escape(title)}</title>" if title else ""
+    return f'<path d="{d}" class="{css}">{inner}</path>'
+
+
+def sheet(ident: str, width: float, height: float, title: str, description: str, body: list[str]) -> str:
+    """A whole drawing: `role="group"` keeps its links reachable; title and description are read out first."""
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" id="{ident}" role="group" '
+        f'viewBox="0 0 {num(width)} {num(height)}" width="{num(width)}" height="{num(height)}" '
+        f'aria-labelledby="{ident}-t {ident}-d">'
+        f'<title id="{ident}-t">{escape(title)}</title><desc id="{ident}-d">{escape(description)}</desc>'
+        + "".join(body)
+        + "</svg>"
+    )
+
+
+def num(value: float) -> str:
+    """A number with at most one decimal, without a trailing zero: the same bytes everywhere."""
+    return f"{value:.1f}".rstrip("0").rstrip(".")
