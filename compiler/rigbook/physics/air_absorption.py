@@ -48,7 +48,7 @@ def attenuation_coefficient(
     Source: ISO 9613-1:1993, formulae (3) to (5), (B.1) to (B.3).
     Valid: -20 to 50 °C, pressure below 200 kPa, frequency by pressure 4e-4 to 10 Hz/Pa (41 Hz and up at sea level),
         molar concentration of water vapour from 0.005 %. Accuracy 10 % from 0.05 to 5 % of vapour, else 20 %
-        (clause 7, figures from memory). Below 41 Hz the loss is under 0.01 dB in 100 m: take none.
+        (clause 7, figures from memory). Below 41 Hz the loss is under 0.05 dB in 100 m: take none.
     Errata: The printed tables hold at exact mid-bands: 8000 Hz for 7943 Hz is 1.3 % too much. Some libraries leave the
         pressure out of the humidity term and are wrong away from sea level (158 for 104 dB/km at 80 kPa).
     """

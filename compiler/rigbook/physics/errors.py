@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 
-class OutOfRange(ValueError):  # noqa: N818  it reads as a sentence where it is raised
+class OutOfRange(ValueError):
     """A value lies outside the range in which a formula holds.
 
     The message is one sentence that stands alone, for example
@@ -31,6 +31,9 @@ class OutOfRange(ValueError):  # noqa: N818  it reads as a sentence where it is 
         self.unit = unit
         self.range = range
         super().__init__(_sentence(name, value, unit, range))
+
+    def __reduce__(self) -> tuple[type[OutOfRange], tuple[object, ...]]:
+        return type(self), (self.name, self.value, self.unit, self.range)
 
 
 def _sentence(name: str, value: float, unit: str, limits: tuple[float | None, float | None]) -> str:
