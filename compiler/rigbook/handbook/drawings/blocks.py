@@ -72,10 +72,15 @@ def sheet_of(rig: Rig) -> Sheet:
         ):
             continue
         start, end = _end(sheet, rig, a, "right"), _end(sheet, rig, b, "left")
-        if start is None or end is None or (start, end) in seen or start[0] == end[0]:
+        cable = data.get("cable")
+        if start is None or end is None or (start, end) in seen:
             continue
         seen.add((start, end))
-        cable = data.get("cable")
+        if start[0] == end[0]:
+            if cable:
+                # a short cable from a device to itself (a link made) is said, not drawn: it would cross its block
+                sheet.blocks[end[0]].rows[end[1]].left = f"{cable.end.port} \u2190 {cable.start.port}"
+            continue
         sort = "speaker" if cable and cable.kind and cable.kind.get("carries") == "speaker" else "line"
         sort = "network" if data["via"] else sort
         sheet.lines.append(Line(start, end, sort, f"{a} -> {b}" if cable else ""))
@@ -142,4 +147,6 @@ def _block(sheet: Sheet, rig: Rig, unit: str, key: str) -> Block:
     got = rig.plan.units[unit]
     if key not in sheet.blocks:
         sheet.blocks[key] = Block(key, got.title, got.family, href("unit", unit))
+        if got.family == "desk" and any(c.desk == unit for c in rig.plan.channels):
+            sheet.blocks[key].row("channels")
     return sheet.blocks[key]

@@ -1,0 +1,51 @@
+"""The reference of the language as Markdown, made from the table of keys."""
+
+from __future__ import annotations
+
+from rigbook.language.grammar import Amount, AmountRange, Grammar, ListOf, MapOf, Shape
+from rigbook.language.keys.plan import SHAPES
+
+HEAD = """\
+# The plan language: reference
+
+Made by `rigbook schema --reference` from the table that also reads the plans and makes the JSON Schema
+(`rigbook schema`); a test holds the three together. For a way in, see [language.md](language.md).
+
+Every amount is written with its unit. *Default* is what holds where the key is left out.
+"""
+
+
+def reference() -> str:
+    """The whole reference."""
+    return HEAD + "".join(_shape(s) for s in SHAPES)
+
+
+def _shape(shape: Shape) -> str:
+    lines = [f"\n## {shape.name}\n", f"\n{shape.help}"]
+    if shape.short:
+        lines.append(f" A lone value stands for `{shape.short}`.")
+    lines.append("\n\n| key | what it says | written as | example | default |\n|---|---|---|---|---|\n")
+    for key in shape.keys:
+        name = f"`{key.name}`" + (" (required)" if key.required else "")
+        if key.name in shape.by_desk:
+            name += f", `{key.name} on DESK`"
+        cells = (name, key.help, _written(key.value), f"`{key.example}`", key.default)
+        lines.append("| " + " | ".join(c.replace("|", "\\|") for c in cells) + " |\n")
+    return "".join(lines)
+
+
+def _written(value: Grammar) -> str:
+    """How a value is written, in a few words."""
+    match value:
+        case Shape():
+            return f"[{value.name}](#{value.name.replace(' ', '-')})"
+        case MapOf():
+            return f"`{value.key_words}: …`, each {_written(value.value)}"
+        case ListOf():
+            return ("one or a list of " if value.lone else "list of ") + _written(value.item)
+        case Amount():
+            return f"amount ({value.dimension})"
+        case AmountRange():
+            return f"two amounts ({value.dimension})"
+        case _:
+            return value.words
