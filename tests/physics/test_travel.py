@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -48,6 +49,13 @@ def test_feet_change_nothing(distance: float, speed: float) -> None:
 @given(st.floats(20, 20_000), st.floats(0, 1))
 def test_phase_is_wrapped(frequency: float, delay: float) -> None:
     assert 0 <= phase_shift(frequency, delay) < 360
+
+
+def test_arrays_agree_with_floats() -> None:
+    paths = np.array([3.0, 12.0, 40.0])
+    delays = travel_time(paths, AT_20_C)
+    assert delays == pytest.approx([travel_time(float(path), AT_20_C) for path in paths])
+    assert phase_shift(80.0, delays) == pytest.approx([phase_shift(80.0, float(delay)) for delay in delays])
 
 
 @pytest.mark.parametrize(

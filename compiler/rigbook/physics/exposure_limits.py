@@ -38,7 +38,7 @@ EXPOSURE_LIMITS: Final[Mapping[str, ExposureLimit]] = MappingProxyType(
         "NIOSH recommended": ExposureLimit(85, WORKING_DAY_S, 3, None, "NIOSH publication 98-126 (1998), 1.1.1"),
         "OSHA permissible": ExposureLimit(90, WORKING_DAY_S, 5, None, "29 CFR 1910.95, table G-16"),
         "WHO venues and events": ExposureLimit(
-            100, 15 * 60, None, None, "World Health Organization, global standard for venues and events (2022), feature 1"
+            100, 15 * 60, None, None, "World Health Organization 2022, global standard for venues and events, feature 1"
         ),
     }
 )

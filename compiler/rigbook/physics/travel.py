@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, overload
+
 from rigbook.physics._numeric import require
 
+if TYPE_CHECKING:
+    from rigbook.physics._numeric import Array, Values
 
-def travel_time(distance_m: float, speed_m_s: float) -> float:
+
+@overload
+def travel_time(distance_m: float, speed_m_s: float) -> float: ...  # type: ignore[overload-overlap]
+@overload
+def travel_time(distance_m: Values, speed_m_s: float) -> Array: ...
+def travel_time(distance_m: Values, speed_m_s: float) -> Values:
     """Time sound takes over a distance.
 
     Args:
-        distance_m: length of the path in m, a float (or an array).
+        distance_m: length of the path in m, float or array.
         speed_m_s: speed of sound in m/s, a float.
     Returns: Time in s.
     Source: Definition, t = d / c.
@@ -50,12 +59,16 @@ def wavelength(frequency_hz: float, speed_m_s: float) -> float:
     return speed_m_s / frequency_hz
 
 
-def phase_shift(frequency_hz: float, delay_s: float) -> float:
+@overload
+def phase_shift(frequency_hz: float, delay_s: float) -> float: ...  # type: ignore[overload-overlap]
+@overload
+def phase_shift(frequency_hz: Values, delay_s: Values) -> Array: ...
+def phase_shift(frequency_hz: Values, delay_s: Values) -> Values:
     """Phase by which a delay turns a tone.
 
     Args:
-        frequency_hz: frequency in Hz, a float.
-        delay_s: delay in s, a float.
+        frequency_hz: frequency in Hz, float or array; both broadcast.
+        delay_s: delay in s, float or array.
     Returns: Phase in degrees, from 0 to below 360.
     Source: Definition, phi = 360 f t, wrapped.
     Valid: Frequency above 0 Hz, delay from 0 s.
