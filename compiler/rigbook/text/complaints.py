@@ -1,0 +1,107 @@
+"""What a tree may not hold, as findings: references, tags, double and odd keys, values that run on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Source, Span
+from rigbook.text.limits import MAX_DEPTH, MAX_KEY, MAX_NODES
+from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
+
+_NO_REFERENCE = "write the value out in full (a plan takes over another one by `builds-on`)"
+_NO_TAG = "take it out; a value is what is typed, and the language has no types to choose"
+
+
+class Complaints:
+    """Collects the findings of one reading of one file."""
+
+    def __init__(self, source: Source) -> None:
+        self.findings: list[Finding] = []
+        self._file = source.file
+        self._source = source
+
+    def add(self, check: str, span: Span, message: str, remedy: str, first: Span | None = None) -> None:
+        """One finding; `first` is the place where a thing given twice stands first."""
+        there = (Label(first, "given here first"),) if first else ()
+        here = Label(span, "given again" if first else "")
+        self.findings.append(Finding(check, Severity.ERROR, message, here, there, remedy=remedy))
+
+    def alias(self, span: Span, name: str) -> None:
+        """`*name`."""
+        self.add("anchor-used", span, f"`*{name}` refers to another place in the file", _NO_REFERENCE)
+
+    def depth(self, span: Span) -> None:
+        """A group that lies too deep."""
+        fix = "write it flatter; nothing in the language lies that deep"
+        self.add("too-deep", span, f"groups and lists lie more than {MAX_DEPTH} deep here", fix)
+
+    def size(self, span: Span) -> None:
+        """More values than a plan may have."""
+        fix = "split the plan into several files that build on one another"
+        self.add("too-large", span, f"the file holds more than {MAX_NODES} values", fix)
+
+    def second_document(self, span: Span) -> None:
+        """A `---` line below the first document."""
+        fix = "take this line out, or put what follows into a file of its own"
+        self.add("several-documents", span, "a second document begins here", fix)
+
+    def properties(self, event: Any, span: Span) -> None:
+        """An anchor or a tag before a value; the value itself is read as typed."""
+        for mark, given, check, what, fix in (
+            ("&", event.anchor, "anchor-used", "names a place to be repeated", _NO_REFERENCE),
+            ("!", event.tag, "tag-used", "is a tag", _NO_TAG),
+        ):
+            if given is None:
+                continue
+            line = self._source.lines[span.line]
+            start = max(line.find(mark, span.column), span.column)
+            word = (line[start:].split(maxsplit=1) or [mark])[0].rstrip(",]}")
+            at = Span(self._file, span.line, start, span.line, start + len(word))
+            self.add(check, at, f"`{word}` {what}", fix)
+
+    def key(self, name: str, span: Span, keys: dict[str, Span]) -> bool:
+        """True where a name may stand as a key; else there is a finding."""
+        if name in keys:
+            fix = "keep one of the two lines, or rename one"
+            self.add("duplicate-key", span, f"`{name}` is given twice in one group", fix, keys[name])
+        elif name == "<<":
+            self.add("odd-key", span, "`<<` would merge another group into this one", _NO_REFERENCE)
+        elif not name:
+            self.add("odd-key", span, "no name stands before this colon", "write the key's name before the colon")
+        elif len(name) > MAX_KEY or span.line != span.end_line:
+            self.add("odd-key", span, "this key is no short name on one line", "write a short name before the colon")
+        else:
+            return True
+        return False
+
+    def group_as_key(self, node: Node) -> None:
+        """`{a: b}: c` and `[a]: b`."""
+        if isinstance(node, Mapping | Listing):
+            what = "a group" if isinstance(node, Mapping) else "a list"
+            fix = "write a plain name before the colon; put text that begins with a bracket between quotes"
+            self.add("odd-key", node.span, f"{what} stands where a key belongs", fix)
+
+    def tight_colons(self, items: dict[str, Node], keys: dict[str, Span]) -> None:
+        """`{name:Fiddle}` is a key without a value to YAML; say so, and keep the key that was meant."""
+        for name in [n for n in items if ":" in n]:
+            value, span = items[name], keys[name]
+            if isinstance(value, Scalar) and not value.text and value.span.column == span.end_column:
+                key, _, rest = name.partition(":")
+                message = f"no space follows the colon in `{name}`"
+                self.add("yaml-syntax", span, message, f"write `{key}: {rest}`")
+                del items[name]
+                items.setdefault(key, Broken(value.span))
+                keys.setdefault(key, span)
+
+    def joined_items(self, span: Span) -> bool:
+        """YAML joins a line to the value above if it is indented deeper; a list item was not meant to be."""
+        for number in range(span.line + 1, span.end_line + 1):
+            line = self._source.lines[number]
+            column = len(line) - len(line.lstrip())
+            if line.startswith("- ", column):
+                at = Span(self._file, number, column, number, len(line))
+                fix = "indent it like the item above, and write `- ` in front of each item"
+                self.add("yaml-syntax", at, "this list item is indented below the value above", fix)
+                return True
+        return False

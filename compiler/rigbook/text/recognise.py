@@ -1,0 +1,63 @@
+"""The table of the mistakes of form that people make in YAML. The first rule that knows a mistake names it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from rigbook.text.mistakes import Mistake, Trouble, clip
+from rigbook.text.shape import (
+    deeper_than_value,
+    flush_text,
+    indentation,
+    list_behind_key,
+    no_colon,
+    no_space,
+    second_colon,
+    tab,
+)
+from rigbook.text.signs import (
+    behind_quote,
+    block_header,
+    comma_missing,
+    directive,
+    escape,
+    odd_start,
+    open_bracket,
+    open_quote,
+    stray_bracket,
+)
+
+# Order: what makes the parser lose its way over many lines comes first (a tab, a quote, a bracket), what it says
+# about one line comes later, and indentation, of which it complains after any other mistake, comes last.
+RULES: tuple[Callable[[Trouble], Mistake | None], ...] = (
+    tab,
+    open_quote,
+    behind_quote,
+    no_space,
+    directive,
+    escape,
+    block_header,
+    open_bracket,
+    list_behind_key,
+    comma_missing,
+    stray_bracket,
+    second_colon,
+    flush_text,
+    no_colon,
+    odd_start,
+    deeper_than_value,
+    indentation,
+)
+
+
+def recognise(trouble: Trouble) -> Mistake:
+    """The mistake behind an error of the parser."""
+    found = (rule(trouble) for rule in RULES)
+    return next((m for m in found if m is not None), _unknown(trouble))
+
+
+def _unknown(t: Trouble) -> Mistake:
+    here = t.here()
+    fix = "look for a missing colon, comma, quote or bracket here and in the line above"
+    start = min(t.column, max(here.end - 1, 0))
+    return Mistake(t.line, start, here.end, f"{clip(here.content)} cannot be read", fix)

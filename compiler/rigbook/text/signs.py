@@ -1,0 +1,151 @@
+"""Mistakes with quotes, brackets and the signs that YAML keeps for itself. One rule a function."""
+
+from __future__ import annotations
+
+import re
+
+from rigbook.text.lines import Line
+from rigbook.text.mistakes import Mend, Mistake, Trouble, clip, in_quotes
+
+
+def open_quote(t: Trouble) -> Mistake | None:
+    """A quote that is never closed."""
+    line: int | None = None
+    if "quoted scalar" in t.context and "end of stream" in t.problem:
+        line = t.from_line
+    else:
+        # a quote opened above ends at the next one of its kind, and the parser stumbles behind that
+        here = t.here()
+        column = len(here.text[: t.column].rstrip()) - 1
+        quote = here.text[column : column + 1]
+        if quote and quote in "'\"" and here.closing_quote(column) is None:
+            line = next((i for i in range(t.line - 1, -1, -1) if quote in t.lines[i]), None)
+    if line is None:
+        return None
+    found = t.at(line)
+    start = found.open_quote()
+    if start is None:
+        return None
+    quote = found.text[start]
+    message = f"the quote before {clip(found.text[start + 1 : found.end])} is never closed"
+    return Mistake(line, start, start + 1, message, f"write `{quote}` at the end of the text as well")
+
+
+def behind_quote(t: Trouble) -> Mistake | None:
+    """`a: 'x' y` and `a: 'it's'`."""
+    line, column = (t.from_line, t.from_column) if "quoted scalar" in t.context else (t.line, t.column)
+    here = t.at(line)
+    column = len(here.text[:column].rstrip()) - 1
+    start = here.closing_quote(column)
+    if start is None or any(a < start and (b < 0 or b > column) for a, b in here.brackets.items()):
+        return None
+    quote = here.text[column]
+    value = here.text[start : here.end]
+    if quote == "'" and here.text[column + 1 : column + 2].isalpha():
+        fix = "write an apostrophe inside single quotes twice (`''`), or use double quotes"
+    elif quote == '"' and here.text[column + 1 : here.end].endswith('"'):
+        fix = "put single quotes around a text that holds double quotes"
+    else:
+        fix = "put quotes around the whole value, or around none of it"
+    return Mistake(line, column + 1, here.end, f"text follows the closing quote in {clip(value)}", fix)
+
+
+def directive(t: Trouble) -> Mistake | None:
+    """A line that begins with `%`."""
+    line = next((i for i in (t.from_line, t.line) if t.lines[i].startswith("%")), None)
+    if line is None:
+        return None
+    return Mistake(line, 0, t.at(line).end, "a line begins with `%`", "take it out, or begin it with a key", Mend.LINE)
+
+
+def odd_start(t: Trouble) -> Mistake | None:
+    """A value that begins with a sign YAML keeps for itself."""
+    for line in dict.fromkeys((t.line, t.from_line)):
+        m = re.search(r"(?:^\s*|[:\-\[{,]\s+|[\[{])([@`%&*!])", t.lines[line])
+        if not m or (line == t.line and m.start(1) > t.column):
+            continue
+        here = t.at(line)
+        start = m.start(1)
+        word = here.text[start : here.end]
+        if m.group(1) == "!" and "tag" in t.context + t.problem:
+            first = word.split()[0]
+            return Mistake(line, start, start + len(first), f"{clip(first)} is a tag", "take it out", check="tag-used")
+        sign = "a backtick" if m.group(1) == "`" else f"`{m.group(1)}`"
+        message = f"a value begins with {sign}"
+        return Mistake(line, start, start + 1, message, f"put quotes around it: {clip(in_quotes(word), 60)}")
+    return None
+
+
+def escape(t: Trouble) -> Mistake | None:
+    """A backslash in double quotes with a letter behind it that YAML does not know."""
+    if not re.search(r"escape|hexdecimal|hexadecimal|Unicode character", t.problem):
+        return None
+    text = t.lines[t.line]
+    at = max(text.rfind("\\", 0, t.column + 1), 0)
+    message = f"`{text[at : at + 2]}` means nothing between double quotes"
+    return Mistake(t.line, at, at + 2, message, "use single quotes, in which a backslash is a backslash")
+
+
+def block_header(t: Trouble) -> Mistake | None:
+    """`a: | some text`."""
+    here = t.at(t.from_line)
+    start, value = here.value()
+    if "block scalar" not in t.context or value[:1] not in ("|", ">"):
+        return None
+    message = f"text follows the `{value[0]}` on its line"
+    return Mistake(t.from_line, start + 1, here.end, message, "begin the text on the next line, indented")
+
+
+def open_bracket(t: Trouble) -> Mistake | None:
+    """A bracket that is not closed, looked for from the parser's place upwards."""
+    for line in range(t.line, max(t.line - 200, -1), -1):
+        here = t.at(line)
+        start = here.open_bracket()
+        if start is None:
+            continue
+        if not ("flow" in t.context or line in (t.line, t.above(t.line))):
+            return None
+        closed = {"[": "]", "{": "}"}[here.text[start]]
+        if _closes_below(t, line, here, closed):
+            continue
+        fix = f"close it with `{closed}`"
+        return Mistake(line, start, start + 1, f"the bracket `{here.text[start]}` is never closed", fix)
+    return None
+
+
+def _closes_below(t: Trouble, line: int, here: Line, closing: str) -> bool:
+    """True where the deeper lines below hold the closing bracket: then the bracket is not the mistake."""
+    for i in range(line + 1, len(t.lines)):
+        text = t.lines[i]
+        if text.strip() and len(text) - len(text.lstrip()) <= here.indent and text.strip()[0] not in "]}":
+            return False
+        if closing in text:
+            return True
+    return False
+
+
+def comma_missing(t: Trouble) -> Mistake | None:
+    """Between brackets: a missing comma, a comma too many, the wrong closing bracket."""
+    if "flow" not in t.context:
+        return None
+    here = t.here()
+    sign = here.text[t.column : t.column + 1]
+    if sign and sign in "]}":
+        message = f"`{sign}` stands where another bracket should close"
+        return Mistake(t.line, t.column, t.column + 1, message, "close brackets in the order in which they were opened")
+    if sign == ",":
+        return Mistake(t.line, t.column, t.column + 1, "nothing stands before this comma", "take the comma out")
+    word = here.text[: t.column].split(" ")[-1] + here.text[t.column : t.column + 1]
+    what = clip(word if sign == ":" else here.text[t.column : here.end].split(",")[0], 24)
+    start = t.column - len(word) + 1 if sign == ":" else t.column
+    fix = "separate what stands between brackets with commas: `{name: Fiddle, from: box/in 1}`"
+    return Mistake(t.line, start, t.column + 1, f"a comma is missing before {what}", fix)
+
+
+def stray_bracket(t: Trouble) -> Mistake | None:
+    """A closing bracket or a comma where a value belongs."""
+    sign = t.lines[t.line][t.column : t.column + 1]
+    if not sign or sign not in "]},":
+        return None
+    what = "a comma begins the value" if sign == "," else f"`{sign}` closes nothing"
+    return Mistake(t.line, t.column, t.column + 1, what, "take it out, or put quotes around the text")
