@@ -1,0 +1,269 @@
+"""Set-up: the day's steps in an order derived from the rig, with the desk's own notes slotted in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from rigbook.graph.rig import Rig
+from rigbook.handbook.anchors import href
+from rigbook.language.grammar import Record
+from rigbook.plan.model import Bus, Cable, Output, Processing, Unit
+
+if TYPE_CHECKING:
+    from rigbook.handbook.book import Book
+    from rigbook.handbook.page import Page
+
+TITLES = {
+    "place": "Place the boxes",
+    "rack": "Fill the racks",
+    "connect": "Connect",
+    "power": "Power up",
+    "route": "Route the desk",
+    "process": "Process",
+    "patch": "Patch the inputs",
+    "test": "Walk the rig",
+    "tune": "Tune",
+    "show": "Show",
+    "strike": "Put back and strike",
+}
+CAUTIONS = {
+    "place": (
+        "Hung and stand-mounted loads can fall. Hanging is work for competent people with rated parts, a second "
+        "suspension and the maker's instructions; local codes decide. Lift in pairs what one person should not lift alone."
+    ),
+    "rack": "A filled rack is heavy and tips. Fill it from the bottom, lift it with enough people.",
+    "connect": "A speaker output never goes into a line input: it destroys the input. Cables across a walkway are covered.",
+    "power": (
+        "Mains power kills. Distribution, generators and anything without a plug belong to licensed people; local "
+        "codes decide. The figures here are planning estimates."
+    ),
+    "test": "Begin quiet. Loud noise damages hearing at once and for good: warn everyone, keep ears away from boxes.",
+}
+
+
+@dataclass(frozen=True)
+class Item:
+    """One thing to do: a name that links to its place, and the rest of the sentence."""
+
+    name: str
+    href: str
+    words: str
+    key: str
+
+
+@dataclass(frozen=True)
+class Task:
+    """One step of the day."""
+
+    key: str
+    title: str
+    why: str
+    items: tuple[Item, ...]
+    caution: str
+    note: str
+    """The desk's own note, as HTML made from Markdown; empty where there is none."""
+
+
+@dataclass(frozen=True)
+class SetUp:
+    """Data of the page."""
+
+    tasks: tuple[Task, ...]
+
+
+def page(book: Book) -> Page | None:
+    """The set-up page of a rig; none for a view that may not see the rig."""
+    from rigbook.handbook.page import Page
+
+    return Page("set-up", "Set-up", "set-up.html", SetUp(tasks(book.rig, notes(book))), "engineer")
+
+
+def notes(book: Book) -> dict[str, str]:
+    """Desk notes of the plan by step, as HTML, those that the view may show."""
+    return {e.name: book.note(e.value.get("text")) for e in book.plan.sections["desk-notes"] if book.shows(e.value)}
+
+
+def tasks(rig: Rig, desk_notes: dict[str, str]) -> tuple[Task, ...]:
+    """Every step that this rig needs, in order."""
+    out = []
+    for key, make in STEPS:
+        why, items = make[0], tuple(make[1](rig))
+        if items or desk_notes.get(key):
+            out.append(Task(key, TITLES[key], why, items, CAUTIONS.get(key, ""), desk_notes.get(key, "")))
+    return tuple(out)
+
+
+def _item(sort: str, name: str, words: str, task: str) -> Item:
+    return Item(name, href(sort, name), words, f"{task} {name}")
+
+
+def _place(rig: Rig) -> Iterator[Item]:
+    """Speakers and whatever else has a place, furthest back first so that nothing is carried past."""
+    placed = [u for u in rig.plan.units.values() if u.position is not None and not u.spare]
+    for unit in sorted(placed, key=lambda u: (not u.is_speaker, u.position.y if u.position else 0, u.name)):
+        yield _item("unit", unit.name, "; ".join(_standing(unit)), "place")
+
+
+def _standing(unit: Unit) -> Iterator[str]:
+    record = unit.record
+    if unit.kind:
+        yield unit.kind.title
+    if unit.position:
+        yield f"at {unit.position.text}"
+    for key, before in (("mount", ""), ("stand", "on "), ("aim", "aim "), ("tilt", "tilt ")):
+        value = record.get(key)
+        if value:
+            yield before + str(getattr(value, "text", value))
+    if record.get("turned"):
+        yield "on its side"
+    if record.get("safety"):
+        yield f"second suspension: {record.get('safety')}"
+
+
+def _rack(rig: Rig) -> Iterator[Item]:
+    for rack in rig.plan.racks.values():
+        for side, rows in (("front", rack.front), ("rear", rack.rear)):
+            for low, item in rows:
+                what = item.unit or f"{item.filler} {item.height} U"
+                words = f"{rack.record.get('title') or rack.name}, {side}, from unit {low}"
+                if item.unit:
+                    yield _item("unit", item.unit, words, "rack")
+                else:
+                    yield Item(what, href("rack", rack.name), words, f"rack {rack.name} {side} {low}")
+
+
+def _connect(rig: Rig) -> Iterator[Item]:
+    """Cables from the sources to the boxes; each sheath once."""
+    rank = {node: i for i, node in enumerate(rig.order)}
+    seen: set[str] = set()
+    for cable in sorted(rig.plan.cables, key=lambda c: (c in rig.carriers.cables and -1 or rank.get(c.start.id, 0), c.name)):
+        if cable.sheath not in seen:
+            seen.add(cable.sheath)
+            yield _item("cable", cable.sheath, _cable_words(rig, cable), "connect")
+
+
+def _cable_words(rig: Rig, cable: Cable) -> str:
+    lines = [c for c in rig.plan.cables if c.sheath == cable.sheath] if cable.kind and cable.kind.get("lines") else []
+    title = cable.kind.title if cable.kind else cable.kind_name
+    words = [title]
+    if cable.length:
+        words.append(str(cable.length))
+    if cable.label:
+        words.append(f"label {cable.label}")
+    if len(lines) > 1:
+        words.append(f"{len(lines)} lines, to {lines[-1].start.id} -> {lines[-1].end.id}")
+    return ", ".join(words)
+
+
+POWER_ORDER = ("player", "line source", "radio", "desk", "stage box", "splitter", "processor", "recorder", "amplifier", "powered speaker")
+
+
+def _power(rig: Rig) -> Iterator[Item]:
+    """Sources first, what makes sound last; each with its circuit."""
+    circuit_of = {}
+    power = rig.plan.sections.get("power")
+    if isinstance(power, Record):
+        for entry in power.get("circuits", ()):
+            for name in entry.value.get("feeds", ()) if isinstance(entry.value, Record) else ():
+                circuit_of[str(name)] = entry.name
+    said = [str(n) for n in power.get("order", ())] if isinstance(power, Record) else []
+    mains = [u for u in rig.plan.units.values() if not u.spare and (u.family in POWER_ORDER and _has_mains(u))]
+    order = sorted(mains, key=lambda u: (said.index(u.name) if u.name in said else len(said), POWER_ORDER.index(u.family)))
+    for unit in order:
+        words = unit.kind.title if unit.kind else ""
+        where = circuit_of.get(unit.name)
+        yield _item("unit", unit.name, words + (f", circuit {where}" if where else ", no circuit in the plan"), "power")
+
+
+def _has_mains(unit: Unit) -> bool:
+    assert unit.kind is not None
+    return unit.kind.get("draw-idle") is not None or any(p.level == "mains" for p in unit.kind.ports.values())
+
+
+def _route(rig: Rig) -> Iterator[Item]:
+    for output in rig.plan.outputs:
+        sockets = " and ".join(s.id for s, _ in output.sockets)
+        side = f", {output.pick}-fader" if output.pick == "pre" else ", after the fader"
+        yield _item("output", _desk_name(rig, output.desk, output.name), f"to {sockets}{side}", "route")
+
+
+def _desk_name(rig: Rig, desk: str, name: str) -> str:
+    several = sum(u.family == "desk" for u in rig.plan.units.values()) > 1
+    return f"{desk} {name}" if several else name
+
+
+def _process(rig: Rig) -> Iterator[Item]:
+    for bus in rig.plan.buses.values():
+        yield from _processing_of("bus", bus, bus.processing, rig)
+    for output in rig.plan.outputs:
+        yield from _processing_of("output", output, output.processing, rig)
+    for unit in rig.plan.units.values():
+        for entry in unit.record.get("settings", ()):
+            if isinstance(entry.value, Record):
+                words = processing_words(entry.value)
+                yield Item(f"{unit.name}/{entry.name}", href("unit", unit.name), words, f"process {unit.name}/{entry.name}")
+
+
+def _processing_of(sort: str, thing: Bus | Output, processing: Processing, rig: Rig) -> Iterator[Item]:
+    words = processing_words(thing.record)
+    if words:
+        yield _item(sort, _desk_name(rig, thing.desk, thing.name), words, "process")
+
+
+def processing_words(record: Record) -> str:
+    """Processing as typed: `low cut 100 Hz lr 24 dB/oct, delay 12 ms`."""
+    words: list[str] = []
+    for key in ("low-cut", "high-cut", "delay", "gain", "limiter", "equaliser"):
+        value: Any = record.get(key)
+        if value is not None:
+            words.append(f"{key.replace('-', ' ')} {getattr(value, 'text', value)}")
+    if record.get("polarity") == "reversed":
+        words.append("polarity reversed")
+    return ", ".join(words)
+
+
+def _patch(rig: Rig) -> Iterator[Item]:
+    for channel in rig.plan.channels:
+        plugged = " and ".join(s.id for s in channel.plugged)
+        words = [f"{channel.name}: {channel.source_kind.title if channel.source_kind else 'cabled'} in {plugged}"]
+        words += [w for w, on in (("48 V on", channel.record.get("phantom")), ("pad on", channel.record.get("pad"))) if on]
+        if channel.record.get("low-cut"):
+            words.append(f"low cut {channel.record.get('low-cut').text}")
+        name = f"channel {channel.number}"
+        yield Item(name, href("channel", f"{channel.desk} {channel.number}"), ", ".join(words), f"patch {channel.desk} {channel.number}")
+
+
+def _test(rig: Rig) -> Iterator[Item]:
+    from rigbook.walk.steps import steps
+
+    for step in steps(rig):
+        boxes = ", ".join(e.end for e in step.expect)
+        yield Item(step.title, href("step", step.key), f"{step.signal}; hear {boxes}, nothing else", f"test {step.key}")
+
+
+def _strike(rig: Rig) -> Iterator[Item]:
+    """What this show changed goes back; then the power goes off the other way round."""
+    for change in rig.plan.changes:
+        back = f"back to {change.before}" if change.before and change.before != "in the house rig" else "put back"
+        back = "take out" if change.after == "added" else back
+        yield Item(change.what, "index.html#changes", f"{back} ({change.reason})", f"strike {change.what}")
+    last = [i for i in _power(rig)]
+    for item in reversed(last):
+        yield Item(item.name, item.href, "off", f"off {item.name}")
+
+
+STEPS = (
+    ("place", ("Mains in front of every open microphone, above head height; monitors at the performer.", _place)),
+    ("rack", ("From the bottom up; heights count from the bottom.", _rack)),
+    ("connect", ("In the order of the signal, so that each end is there when its cable comes.", _connect)),
+    ("power", ("From source to amplifier, amplifiers last.", _power)),
+    ("route", ("Which bus leaves by which socket.", _route)),
+    ("process", ("Filters, delay and polarity before anything is loud.", _process)),
+    ("patch", ("In the order of the input list.", _patch)),
+    ("test", ("One leg of one bus at a time.", _test)),
+    ("tune", ("By ear and measurement, per bus.", lambda rig: iter(()))),
+    ("show", ("", lambda rig: iter(()))),
+    ("strike", ("What the show changed goes back; then off the other way round, amplifiers first.", _strike)),
+)
