@@ -1,35 +1,59 @@
-"""Signal cables: reference lengths of the standards, pins, the corner of a long cable, and time along it."""
+"""Signal cables: what the standards give as a reference, pins, the corner of a long cable, and time along it."""
 
 from __future__ import annotations
 
 import math
-from typing import Final
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final, Literal
 
 from rigbook.physics._numeric import require
 
-NETWORK_CHANNEL_M: Final = 100.0
-"""Reference channel of balanced network cable, category 5e and up, cords included: ANSI/TIA-568; ISO/IEC 11801."""
+Run = Literal["network channel", "network permanent link", "network cords", "aes3"]
 
-NETWORK_PERMANENT_LINK_M: Final = 90.0
-"""Fixed part of that channel: ANSI/TIA-568."""
-
-NETWORK_CORDS_M: Final = 10.0
-"""Cords of that channel together: ANSI/TIA-568."""
-
-AES3_OHM: Final = 110.0
-"""Characteristic impedance of balanced AES3 cable: AES3-4-2009."""
-
-AES3_M: Final = 100.0
-"""Balanced AES3 cable at frame rates up to 50 kHz without equalisation: IEC 60958-4-4:2016."""
-
-XLR_SCREEN_PIN: Final = 1
-"""IEC 60268-12; AES14-1992."""
-
-XLR_POSITIVE_PIN: Final = 2
-"""The pin that goes positive with positive sound pressure: IEC 60268-12; AES14-1992 (clause from memory)."""
+REFERENCE_LENGTHS_M: Final[Mapping[Run, float]] = MappingProxyType(
+    {"network channel": 100.0, "network permanent link": 90.0, "network cords": 10.0, "aes3": 100.0}
+)
+XLR_PINS: Final[Mapping[str, int]] = MappingProxyType({"screen": 1, "positive": 2, "negative": 3})
 
 LIGHT_M_PER_S: Final = 299_792_458.0
 """Speed of light, exact (SI; CODATA)."""
+
+
+def reference_length(run: Run) -> float:
+    """Length that a standard's reference model gives to a kind of cable run.
+
+    Args:
+        run: a whole network channel of balanced cable (category 5e and up), its fixed part, its cords together, or
+            balanced AES3 at frame rates up to 50 kHz without equalisation.
+    Returns: m.
+    Source: ANSI/TIA-568 (channel 100 m, permanent link 90 m, cords 10 m); ISO/IEC 11801 (reference channel);
+        IEC 60958-4-4:2016 (AES3, opening pages).
+    Valid: the four kinds named. ISO/IEC 11801 limits by attenuation, so this is a reference and not a law of nature.
+    """
+    return REFERENCE_LENGTHS_M[run]
+
+
+def aes3_impedance() -> float:
+    """Characteristic impedance of balanced AES3 cable.
+
+    Returns: Ω.
+    Source: AES3-4-2009; G. Ballou (ed.), Handbook for Sound Engineers, ch. 39, p. 1470.
+    Valid: balanced lines; the coaxial kind has 75 Ω.
+    """
+    return 110.0
+
+
+def xlr_pin(leg: Literal["screen", "positive", "negative"]) -> int:
+    """Pin of a 3-pole XLR connector.
+
+    Args:
+        leg: the screen, the leg that goes positive with positive sound pressure, or the other leg.
+    Returns: pin number.
+    Source: IEC 60268-12; AES14-1992 (clause from memory).
+    Valid: balanced analogue signals.
+    """
+    return XLR_PINS[leg]
 
 
 def cable_corner(source_ohm: float, farad_per_m: float, length_m: float) -> float:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from rigbook.physics._numeric import require
-from rigbook.physics.crossover_region import level, log_frequencies
+from rigbook.physics.crossover_region import FLOOR, log_frequencies
 from rigbook.physics.crossovers import Way, way_response
 
 WORTH_DB: Final = 0.5
@@ -72,7 +72,8 @@ class _Pair:
     def hole(self, invert: bool, delay_s: float) -> float:
         """Lowest level of the sum in dB, with the upper way changed."""
         sign = -1 if invert else 1
-        return level(min(abs(low + sign * high * cmath.exp(turn * delay_s)) for turn, low, high in self._parts))
+        lowest = min(abs(low + sign * high * cmath.exp(turn * delay_s)) for turn, low, high in self._parts)
+        return 20 * math.log10(max(FLOOR, lowest))
 
 
 def _best_delay(pair: _Pair, invert: bool, limit_s: float) -> tuple[bool, float, float]:

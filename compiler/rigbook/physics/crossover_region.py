@@ -11,8 +11,8 @@ from rigbook.physics._numeric import require
 from rigbook.physics.crossovers import Way, sum_response, way_response
 
 STEPS_PER_OCTAVE: Final = 24
-FLOOR_DB: Final = -400.0
-"""Level that stands for a sum of nothing at all, so that a result stays a number."""
+FLOOR: Final = 1e-20
+"""Ratio (-400 dB) that stands for a sum of nothing at all, so that a result stays a number."""
 
 
 class Ripple(NamedTuple):
@@ -76,19 +76,6 @@ def ripple(ways: Sequence[Way], from_hz: float, to_hz: float) -> Ripple:
     Source: `crossovers.sum_response`.
     Valid: as `crossovers.way_response`, 0 < from < to.
     """
-    levels = [(level(abs(sum_response(ways, f))), f) for f in log_frequencies(from_hz, to_hz)]
+    levels = [(20 * math.log10(max(FLOOR, abs(sum_response(ways, f)))), f) for f in log_frequencies(from_hz, to_hz)]
     lowest, highest = min(levels), max(levels)
     return Ripple(lowest[0], lowest[1], highest[0], highest[1])
-
-
-def level(ratio: float) -> float:
-    """Level of a ratio, -400 dB at least.
-
-    Args:
-        ratio: ratio of amplitudes.
-    Returns: dB.
-    Source: definition, 20·lg.
-    Valid: zero or more.
-    """
-    require("ratio", ratio, "", 0)
-    return max(FLOOR_DB, 20 * math.log10(ratio)) if ratio else FLOOR_DB

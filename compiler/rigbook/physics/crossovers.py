@@ -118,13 +118,13 @@ def group_delay(ways: Sequence[Way], frequency_hz: Values) -> Values:
     Args:
         ways: one or more.
         frequency_hz: frequency, Hz; a float or an array of any shape.
-    Returns: s, of the shape of `frequency_hz`.
+    Returns: s, of the shape of `frequency_hz`; not a number where the sum cancels wholly.
     Source: definition, -dφ/dω = -Im(H'/H), with the exact derivative of each way.
-    Valid: as `way_response`; not where the sum cancels.
+    Valid: as `way_response`; meaningless near a null.
     """
     total = sum_response(ways, frequency_hz)
     change = sum(_way_derivative(way, frequency_hz) for way in ways)
-    return -(change / total).imag
+    return -_ratio(change, total).imag
 
 
 def sum_loss(ways: Sequence[Way], frequency_hz: Values) -> Values:
@@ -134,12 +134,12 @@ def sum_loss(ways: Sequence[Way], frequency_hz: Values) -> Values:
         ways: one or more.
         frequency_hz: frequency, Hz; a float or an array of any shape.
     Returns: dB, of the shape of `frequency_hz`: 0 in phase, -3.01 for two equal ways 90° apart, minus infinity
-        where they cancel. Independent of the gains' common part.
+        where they cancel, not a number where nothing passes. A gain common to all changes nothing.
     Source: triangle inequality, |ΣH| / Σ|H|.
     Valid: as `way_response`.
     """
     in_phase = sum(cast("Values", abs(way_response(way, frequency_hz))) for way in ways)
-    return response_level(cast("complex | ComplexArray", sum_response(ways, frequency_hz) / in_phase))
+    return response_level(_ratio(sum_response(ways, frequency_hz), in_phase))
 
 
 def overlap_octaves(high_cut: Cut, low_cut: Cut, level_db: float = -6.0) -> float:
@@ -172,6 +172,16 @@ def _turn(delay_s: float, frequency_hz: float | Array) -> complex | ComplexArray
     import numpy as np
 
     return cast("ComplexArray", np.exp(-2j * np.pi * frequency_hz * delay_s))
+
+
+def _ratio(above: complex | ComplexArray, below: complex | Values | ComplexArray) -> complex | ComplexArray:
+    """The quotient, not a number where there is nothing below, for floats as for arrays."""
+    if isinstance(below, (int, float, complex)):
+        return above / below if below else complex(math.nan, math.nan)
+    import numpy as np
+
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return cast("ComplexArray", np.where(below == 0, complex(math.nan, math.nan), above / below))
 
 
 def _way_derivative(way: Way, frequency_hz: Values) -> complex | ComplexArray:

@@ -31,7 +31,6 @@ def order_of_slope(db_per_octave: int) -> int:
     return order
 
 
-@lru_cache(maxsize=64)
 def denominator(family: Family, order: int) -> tuple[float, ...]:
     """Denominator of an all-pole low-pass with its corner at 1 rad/s.
 
@@ -48,6 +47,12 @@ def denominator(family: Family, order: int) -> tuple[float, ...]:
     require("filter order", order, "", 1, HIGHEST_ORDER)
     if family == "linkwitz-riley":
         require("odd part of a Linkwitz-Riley order", order % 2, "", 0, 0)
+    return _worked_out(family, order)
+
+
+@lru_cache(maxsize=64)
+def _worked_out(family: Family, order: int) -> tuple[float, ...]:
+    if family == "linkwitz-riley":
         half = _butterworth(order // 2)
         return _product(half, half)
     return _butterworth(order) if family == "butterworth" else _bessel(order)

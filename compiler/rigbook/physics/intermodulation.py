@@ -7,15 +7,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal
 
+from rigbook.physics._carriers import whole_hertz
 from rigbook.physics._numeric import require
 
 if TYPE_CHECKING:
-    import numpy as np
-    import numpy.typing as npt
-
-    Integers: TypeAlias = npt.NDArray[np.int64]
+    from rigbook.physics._carriers import Integers
 
 Product = Literal["2a-b", "a+b-c", "3a-2b"]
 """Third order of two transmitters, third order of three, fifth order of two."""
@@ -78,24 +76,6 @@ def nearest_product(carriers_hz: Sequence[float], kinds: Sequence[Product] = THI
             below = np.abs(carriers[np.maximum(after - 1, 0)] - frequencies)
             nearest = min(nearest, float(np.minimum(above, below).min()))
     return nearest
-
-
-def whole_hertz(carriers_hz: Sequence[float]) -> Integers:
-    """Carriers rounded to whole hertz, in the order given.
-
-    Args:
-        carriers_hz: carriers, Hz.
-    Returns: integers, (n,).
-    Source: ours.
-    Valid: 1 Hz to 1 THz, all unlike.
-    """
-    import numpy as np
-
-    for frequency_hz in carriers_hz:
-        require("carrier", frequency_hz, "Hz", 1, 1e12)
-    carriers = np.rint(np.asarray(carriers_hz, dtype=np.float64)).astype(np.int64)
-    require("number of carriers that repeat another", carriers.size - np.unique(carriers).size, "", 0, 0)
-    return carriers
 
 
 def _products_of(carriers: Integers, product: Product) -> Iterator[tuple[int, Integers]]:

@@ -11,11 +11,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rigbook.physics._carriers import whole_hertz
 from rigbook.physics._numeric import require
-from rigbook.physics.intermodulation import THIRD_ORDER, Product, whole_hertz
+from rigbook.physics.intermodulation import THIRD_ORDER, Product
 
 if TYPE_CHECKING:
-    from rigbook.physics.intermodulation import Integers
+    from rigbook.physics._carriers import Integers
 
 
 @dataclass(frozen=True)

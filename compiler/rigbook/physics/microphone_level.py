@@ -7,12 +7,10 @@ from typing import Final
 
 from rigbook.physics._numeric import require
 from rigbook.physics.audio_units import volts_to_dbu
+from rigbook.physics.levels import REFERENCE_PA
 
 BOLTZMANN_J_PER_K: Final = 1.380649e-23
 """Boltzmann constant, exact since 2019 (SI; CODATA 2018)."""
-
-REFERENCE_PRESSURE_PA: Final = 20e-6
-"""Sound pressure at 0 dB (IEC 61672-1; ISO 1683)."""
 
 
 def microphone_output(sensitivity_v_per_pa: float, level_db: float) -> float:
@@ -27,7 +25,7 @@ def microphone_output(sensitivity_v_per_pa: float, level_db: float) -> float:
     """
     require("microphone sensitivity", sensitivity_v_per_pa, "V/Pa", 0, above=True)
     require("sound pressure level", level_db, "dB", -1000, 1000)
-    return volts_to_dbu(sensitivity_v_per_pa * REFERENCE_PRESSURE_PA) + level_db
+    return volts_to_dbu(sensitivity_v_per_pa * REFERENCE_PA) + level_db
 
 
 def thermal_noise(source_ohm: float, bandwidth_hz: float, temperature_c: float = 20.0) -> float:

@@ -1,4 +1,4 @@
-"""The 19-inch rack: height of its units, width of its panel, places of its holes."""
+"""The 19-inch rack: size of a panel and places of its holes."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def rack_height(units: int) -> float:
 
     Args:
         units: number of units.
-    Returns: m.
+    Returns: m. A real panel is a little lower, so that it goes in.
     Source: IEC 60297-3-100; EIA-310: 44.45 mm each.
     Valid: zero or more.
     """
@@ -32,15 +32,31 @@ def rack_height(units: int) -> float:
     return units * RACK_UNIT_M
 
 
-def hole_heights(unit: int) -> tuple[float, float, float]:
-    """Heights of the three holes of a rack unit.
+def panel_size(units: int) -> tuple[float, float]:
+    """Outline of a panel.
+
+    Args:
+        units: number of units.
+    Returns: width and height, m.
+    Source: IEC 60297-3-100; EIA-310: 482.6 mm by 44.45 mm a unit.
+    Valid: one or more.
+    """
+    require("number of rack units", units, "", 1)
+    return PANEL_WIDTH_M, rack_height(units)
+
+
+def hole_centres(unit: int) -> tuple[tuple[float, float], ...]:
+    """Centres of the six holes of a rack unit, seen from the front.
 
     Args:
         unit: the unit, counted from 1 at the bottom.
-    Returns: m above the lower edge of unit 1, lowest first.
-    Source: EIA-310 (universal spacing): half of the 12.7 mm pitch lies on either side of a unit's edge.
+    Returns: (x, y) in m from the lower left corner of unit 1's panel: the left three from the bottom up, then the
+        right three.
+    Source: EIA-310 (universal spacing, 465.1 mm across): half of the 12.7 mm pitch lies on either side of an edge.
     Valid: 1 to 100.
     """
     require("rack unit", unit, "", 1, 100)
-    lowest = rack_height(unit - 1) + HOLE_PITCH_M[2] / 2
-    return lowest, lowest + HOLE_PITCH_M[0], lowest + HOLE_PITCH_M[0] + HOLE_PITCH_M[1]
+    left = (PANEL_WIDTH_M - HOLES_ACROSS_M) / 2
+    low = rack_height(unit - 1) + HOLE_PITCH_M[2] / 2
+    heights = (low, low + HOLE_PITCH_M[0], low + HOLE_PITCH_M[0] + HOLE_PITCH_M[1])
+    return tuple((x, y) for x in (left, left + HOLES_ACROSS_M) for y in heights)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from rigbook.physics._numeric import require
+from rigbook.physics.levels import level_at_distance
 
 
 def sensitivity_per_watt(level_2v83_db: float, impedance_ohm: float) -> float:
@@ -35,8 +36,7 @@ def direct_level(sensitivity_db: float, power_w: float, distance_m: float) -> fl
     """
     require("sensitivity", sensitivity_db, "dB", -1000, 1000)
     require("power", power_w, "W", 0, above=True)
-    require("distance", distance_m, "m", 0, above=True)
-    return sensitivity_db + 10 * math.log10(power_w) - 20 * math.log10(distance_m)
+    return level_at_distance(sensitivity_db + 10 * math.log10(power_w), distance_m)
 
 
 def power_for_level(sensitivity_db: float, level_db: float, distance_m: float) -> float:
