@@ -71,6 +71,10 @@ def sum_response(ways: Sequence[Way], frequency_hz: float | Array) -> complex | 
     return sum(others, first)
 
 
+@overload
+def response_level(response: complex) -> float: ...
+@overload
+def response_level(response: ComplexArray) -> Array: ...
 def response_level(response: complex | ComplexArray) -> Values:
     """Level of a complex response.
 
@@ -112,6 +116,10 @@ def designed_phase(family: Literal["butterworth", "linkwitz-riley"], order: int)
     return 90.0 * order
 
 
+@overload
+def group_delay(ways: Sequence[Way], frequency_hz: float) -> float: ...
+@overload
+def group_delay(ways: Sequence[Way], frequency_hz: Array) -> Array: ...
 def group_delay(ways: Sequence[Way], frequency_hz: Values) -> Values:
     """Group delay of the sum of the ways.
 
@@ -127,6 +135,10 @@ def group_delay(ways: Sequence[Way], frequency_hz: Values) -> Values:
     return -_ratio(change, total).imag
 
 
+@overload
+def sum_loss(ways: Sequence[Way], frequency_hz: float) -> float: ...
+@overload
+def sum_loss(ways: Sequence[Way], frequency_hz: Array) -> Array: ...
 def sum_loss(ways: Sequence[Way], frequency_hz: Values) -> Values:
     """What the sum lacks against the same ways all in phase.
 
