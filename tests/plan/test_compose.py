@@ -1,0 +1,100 @@
+"""Composition: what a show builds on, adds and changes; what it may not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rigbook.pipeline import Compiled, compile_plan
+from helpers.random_rigs import KINDS
+
+HOUSE = KINDS.replace("show: Random rig", "venue: Barn") + """\
+units:
+  desk: desk
+  box: box
+  amp: amp
+  left, right: top
+buses: {main: {stereo: yes}, mix-1: {monitor-for: Fiddle}}
+outputs: {main left: box/out 1, main right: box/out 2}
+wiring:
+  net-cable: ["desk/net A -> box/net A, 30 m"]
+  line-cable:
+    - box/out 1 -> amp/in A
+    - box/out 2 -> amp/in B
+  spk-cable:
+    - amp/out A -> left, 9 m
+    - amp/out B -> right, 9 m
+"""
+SHOW = "plan: 1\nshow: Supper\nbuilds-on: house.yaml\ninputs: {1: {name: Fiddle, from: box/in 1, mic: mic, to: main}}\n"
+
+
+def compiled(folder: Path, **files: str) -> Compiled:
+    """Compile `show` among the files given."""
+    for name, text in files.items():
+        (folder / f"{name}.yaml").write_text(text)
+    return compile_plan(folder / "show.yaml", folder)
+
+
+def names(got: Compiled) -> list[str]:
+    """Names of the findings of reading and composing."""
+    quiet = {"silent-speaker", "idle-bus", "orphan-bus", "unused-gear"}
+    return [f.check for f in got.findings if f.check not in quiet and f.severity > 1]
+
+
+def test_a_show_stands_on_its_house(tmp_path: Path) -> None:
+    got = compiled(tmp_path, house=HOUSE, show=SHOW)
+    assert got.plan is not None and got.plan.title == "Supper" and got.plan.venue == "Barn"
+    assert got.plan.files == ("show.yaml", "house.yaml")
+    assert got.rig is not None and got.rig.origins_of("left")
+
+
+def test_a_change_unsaid_names_both_places(tmp_path: Path) -> None:
+    got = compiled(tmp_path, house=HOUSE, show=SHOW + "outputs: {main left: box/out 5}\n")
+    (finding,) = [f for f in got.findings if f.check == "change-unsaid"]
+    assert finding.primary.span.file == "show.yaml"
+    assert finding.secondary[0].span.file == "house.yaml"
+
+
+def test_a_change_said_is_applied_and_remembered(tmp_path: Path) -> None:
+    show = SHOW + "changes:\n  Socket 1 is worn:\n    outputs: {main left: box/out 5}\n    remove: box/out 1 -> amp/in A\n"
+    show += "    wiring: {line-cable: [box/out 5 -> amp/in A]}\n"
+    got = compiled(tmp_path, house=HOUSE, show=show)
+    assert names(got) == []
+    assert got.plan is not None and got.rig is not None
+    assert got.rig.origins_of("left")
+    said = {(c.reason, c.what, c.before) for c in got.plan.changes}
+    assert ("Socket 1 is worn", "output main left", "socket: box/out 1") in said
+
+
+def test_removing_a_unit_takes_its_cables(tmp_path: Path) -> None:
+    got = compiled(tmp_path, house=HOUSE, show=SHOW + "changes: {No room: {remove: right}}\n")
+    assert got.plan is not None
+    assert "right" not in got.plan.units
+    assert not [c for c in got.plan.cables if "right" in (c.start.unit, c.end.unit)]
+
+
+@pytest.mark.parametrize(
+    ("line", "check"),
+    [
+        ("builds-on: ../../elsewhere.yaml", "path-outside"),
+        ("builds-on: /etc/passwd", "path-outside"),
+        ("builds-on: hause.yaml", "missing-file"),
+        ("builds-on: show.yaml", "builds-on-ring"),
+    ],
+)
+def test_paths_stay_inside(tmp_path: Path, line: str, check: str) -> None:
+    got = compiled(tmp_path, house=HOUSE, show=SHOW.replace("builds-on: house.yaml", line))
+    assert check in [f.check for f in got.findings]
+
+
+def test_several_bases_combine(tmp_path: Path) -> None:
+    extra = "plan: 1\nlibrary: Ours\nkinds: {our-top: {is: speaker, title: our top, box: top}}\n"
+    got = compiled(tmp_path, house=HOUSE, ours=extra, show=SHOW.replace("house.yaml", "[house.yaml, ours.yaml]"))
+    assert names(got) == []
+
+
+def test_a_near_name_is_read_as_what_was_meant(tmp_path: Path) -> None:
+    got = compiled(tmp_path, house=HOUSE.replace("-> left, 9 m", "-> lefft, 9 m"), show=SHOW)
+    assert [f.check for f in got.findings if f.severity > 2] == ["unknown-name"]
+    assert got.rig is not None and got.rig.origins_of("left")
