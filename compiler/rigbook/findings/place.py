@@ -1,7 +1,7 @@
 """Places in plan files: where a thing was written.
 
-Lines and columns are 0-based everywhere inside; `Span.human()` is the one function that turns them into the
-1-based numbers people read.
+Lines and columns are 0-based everywhere inside; `Span.one_based()` is the one function that turns them into the
+1-based numbers that people and other programs read.
 """
 
 from __future__ import annotations
@@ -22,9 +22,14 @@ class Span(NamedTuple):
     end_line: int
     end_column: int
 
+    def one_based(self) -> tuple[int, int, int, int]:
+        """(line, column, end line, end column), 1-based; the end column is the one behind the last character."""
+        return self.line + 1, self.column + 1, self.end_line + 1, self.end_column + 1
+
     def human(self) -> str:
         """`file:line:column`, 1-based."""
-        return f"{self.file}:{self.line + 1}:{self.column + 1}"
+        line, column, _, _ = self.one_based()
+        return f"{self.file}:{line}:{column}"
 
     def within(self, start: int, length: int) -> Span:
         """The part of a one-line span that begins `start` characters in and is `length` long."""

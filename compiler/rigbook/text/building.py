@@ -188,7 +188,7 @@ class Builder:
         return self._inside(Span(self._file, a.line, a.column, b.line, b.column))
 
     def _inside(self, span: Span) -> Span:
-        """The parser puts what is missing at the end of a file one line behind its last, if no line end stands there."""
+        """The parser places what is missing at the end of a file one line too low if no line end stands there."""
         last = len(self._lines) - 1
         if span.end_line <= last:
             return span

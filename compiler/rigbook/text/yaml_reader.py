@@ -12,6 +12,7 @@ from rigbook.findings.place import Source, Span
 from rigbook.text.building import Builder
 from rigbook.text.decoding import decode, without_odd
 from rigbook.text.mending import Mending
+from rigbook.text.traps import cut_by_comment
 from rigbook.text.tree import Broken, Mapping, Node, Scalar
 
 
@@ -49,7 +50,7 @@ def read(source: Source) -> tuple[Node, list[Finding]]:
         return (Broken(start) if findings else Mapping({}, {}, start)), findings
     root = mending.mark(root)
     if isinstance(root, Mapping | Broken):
-        return root, findings
+        return root, findings + cut_by_comment(root, source)
     if not mending.findings:  # else the file may well hold keys, and the mistake is reported
         what = "a single text" if isinstance(root, Scalar) else "a list"
         message = f"the file holds {what}, not lines of `key: value`"

@@ -1,0 +1,44 @@
+"""What YAML reads without complaint, and not as it was meant."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Source, Span
+from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
+
+_NUMBER_SIGN = re.compile(r"\s+(#\d\S*)")
+
+
+def cut_by_comment(root: Node, source: Source) -> list[Finding]:
+    """`name: Guitar #2` is `Guitar` and a comment. A comment with a space behind its sign is taken as meant."""
+    if not _NUMBER_SIGN.search(source.text):
+        return []
+    found = []
+    for scalar in _plain(root):
+        line = source.lines[scalar.span.end_line]
+        m = _NUMBER_SIGN.match(line, scalar.span.end_column)
+        if m is None or not scalar.text:
+            continue
+        at = Span(source.file, scalar.span.end_line, m.start(1), scalar.span.end_line, m.end(1))
+        message = f"`{m.group(1)}` is read as a comment, so the value is only `{scalar.text}`"
+        meant = f"{scalar.text} {m.group(1)}"
+        fix = f'write `"{meant}"` with the quotes, or put a space behind the `#` of a comment'
+        found.append(Finding("comment-cut", Severity.WARNING, message, Label(at), remedy=fix))
+    return found
+
+
+def _plain(node: Node) -> Iterator[Scalar]:
+    match node:
+        case Scalar(plain=True):
+            yield node
+        case Mapping():
+            for value in node.items.values():
+                yield from _plain(value)
+        case Listing():
+            for value in node.items:
+                yield from _plain(value)
+        case Scalar() | Broken():
+            pass
