@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import importlib
 import sys
+from typing import Any
 
 from rigbook import __version__
 
@@ -69,7 +70,10 @@ HELPS = {
     ),
     "schema": ("print the JSON Schema of the plan language", "  rigbook schema > plan.schema.json"),
     "serve": ("build, show in a browser, and build again at every save", "  rigbook serve shows/chapel"),
-    "diagnose": ("say which faults fit what was heard at the walk test", "  rigbook diagnose PLAN --heard 'main-left: top-right'"),
+    "diagnose": (
+        "say which faults fit what was heard at the walk test",
+        "  rigbook diagnose PLAN --heard 'main-left: top-right'",
+    ),
     "signals": ("write test signals as sound files", "  rigbook signals --out signals"),
 }
 
@@ -78,7 +82,7 @@ def _chosen(argv: list[str]) -> str:
     return next((a for a in argv if a in COMMANDS), "")
 
 
-def _command(name: str):  # type: ignore[no-untyped-def]
+def _command(name: str) -> Any:
     return importlib.import_module(f"rigbook.commands.{name}")
 
 

@@ -38,7 +38,9 @@ def test_chain() -> None:
     assert isinstance(got, Wire) and [e.unit for e in got.ends] == ["amp", "sub-left", "sub-right"]
 
 
-@pytest.mark.parametrize("text", ["a", "a ->", "-> b", "a => b", "a → b", "a -> b, 18", "a -> b, red", "a -> b, 18 Hz", ""])
+@pytest.mark.parametrize(
+    "text", ["a", "a ->", "-> b", "a => b", "a → b", "a -> b, 18", "a -> b, red", "a -> b, 18 Hz", ""]
+)
 def test_wire_refused(text: str) -> None:
     got = a_wire(text)
     assert isinstance(got, Problem) and got.remedy
@@ -89,7 +91,9 @@ def test_filter() -> None:
     assert isinstance(plain, Filter) and plain.frequency.value == 1200 and plain.slope == 0
 
 
-@pytest.mark.parametrize("text", ["", "lr 24", "100 Hz xx 24 dB/oct", "100 Hz lr 18 dB/oct", "100 Hz butterworth 25 dB/oct"])
+@pytest.mark.parametrize(
+    "text", ["", "lr 24", "100 Hz xx 24 dB/oct", "100 Hz lr 18 dB/oct", "100 Hz butterworth 25 dB/oct"]
+)
 def test_filter_refused(text: str) -> None:
     assert isinstance(filter_value(text, AT), Problem)
 
@@ -147,7 +151,9 @@ def test_a_name_problem_names_a_better_name_that_is_one(text: str) -> None:
         assert name_problem(problem.remedy[7:-1]) is None
 
 
-@given(st.from_regex(r"[a-z]{1,6}(-[a-z0-9]{1,3})?", fullmatch=True), st.from_regex(r"(in|out) [0-9]{1,2}", fullmatch=True))
+@given(
+    st.from_regex(r"[a-z]{1,6}(-[a-z0-9]{1,3})?", fullmatch=True), st.from_regex(r"(in|out) [0-9]{1,2}", fullmatch=True)
+)
 def test_socket_round_trip(unit: str, port: str) -> None:
     got = socket(f"{unit}/{port}", AT)
     assert isinstance(got, SocketRef) and got.text == f"{unit}/{port}"

@@ -6,10 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from rigbook.pipeline import Compiled, compile_plan
 from helpers.random_rigs import KINDS
+from rigbook.pipeline import Compiled, compile_plan
 
-HOUSE = KINDS.replace("show: Random rig", "venue: Barn") + """\
+HOUSE = (
+    KINDS.replace("show: Random rig", "venue: Barn")
+    + """\
 units:
   desk: desk
   box: box
@@ -26,6 +28,7 @@ wiring:
     - amp/out A -> left, 9 m
     - amp/out B -> right, 9 m
 """
+)
 SHOW = "plan: 1\nshow: Supper\nbuilds-on: house.yaml\ninputs: {1: {name: Fiddle, from: box/in 1, mic: mic, to: main}}\n"
 
 
@@ -57,7 +60,9 @@ def test_a_change_unsaid_names_both_places(tmp_path: Path) -> None:
 
 
 def test_a_change_said_is_applied_and_remembered(tmp_path: Path) -> None:
-    show = SHOW + "changes:\n  Socket 1 is worn:\n    outputs: {main left: box/out 5}\n    remove: box/out 1 -> amp/in A\n"
+    show = (
+        SHOW + "changes:\n  Socket 1 is worn:\n    outputs: {main left: box/out 5}\n    remove: box/out 1 -> amp/in A\n"
+    )
     show += "    wiring: {line-cable: [box/out 5 -> amp/in A]}\n"
     got = compiled(tmp_path, house=HOUSE, show=show)
     assert names(got) == []

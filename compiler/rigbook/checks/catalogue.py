@@ -41,11 +41,7 @@ class Explanation:
 @cache
 def names() -> dict[str, str]:
     """Every check's slug with its group, in order of group and alphabet. Imports nothing."""
-    return {
-        path.stem.replace("_", "-"): group
-        for group in GROUPS
-        for path in sorted((HOME / group).glob("[a-z]*.py"))
-    }
+    return {path.stem.replace("_", "-"): group for group in GROUPS for path in sorted((HOME / group).glob("[a-z]*.py"))}
 
 
 def explain(name: str) -> Explanation:

@@ -7,28 +7,34 @@ about things that hang on a line which could not be read: what is missing probab
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from rigbook.checks.catalogue import modules, names
-import re
-
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Sources
 from rigbook.findings.suggest import near
 from rigbook.graph.rig import Rig
 from rigbook.language.values.names import NAME
-from rigbook.plan.model import Exception_
+from rigbook.plan.model import Acceptance
 
 EARLIER = ("unknown-name", "unknown-port", "over-capacity", "port-unsaid", "wrong-direction", "wrong-kind")
 """Findings of the resolver. A check about the same objects yields to them without saying so."""
 
-UNREAD = ("yaml-syntax", "tab-indent", "wrong-value", "wrong-shape", "wrong-unit", "unknown-key", "missing-file", "path-outside")
+UNREAD = (
+    "yaml-syntax",
+    "tab-indent",
+    "wrong-value",
+    "wrong-shape",
+    "wrong-unit",
+    "unknown-key",
+    "missing-file",
+    "path-outside",
+)
 """Findings that leave a hole in the plan: a line or value that could not be read."""
 
 
-def run(
-    rig: Rig, earlier: Iterable[Finding], sources: Sources
-) -> tuple[list[Finding], list[tuple[Finding, str]]]:
+def run(rig: Rig, earlier: Iterable[Finding], sources: Sources) -> tuple[list[Finding], list[tuple[Finding, str]]]:
     """Every finding of a rig together with those of earlier stages, and the accepted ones with their reasons."""
     findings = list(earlier)
     hole = _near_holes(rig, findings, sources)
@@ -56,9 +62,13 @@ def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]
             names |= _names_at(f, sources)
     if not names:
         return names
-    nodes = {n for n, d in rig.graph.nodes(data=True) if n in names or d["unit"] in names and "/" not in n}
+    nodes = {n for n, d in rig.graph.nodes(data=True) if n in names or (d["unit"] in names and "/" not in n)}
     units = {n for n in names if n in rig.plan.units}
-    nodes |= {n for n, d in rig.graph.nodes(data=True) if d["unit"] in units and rig.plan.units[d["unit"]].family not in ("desk", "stage box")}
+    nodes |= {
+        n
+        for n, d in rig.graph.nodes(data=True)
+        if d["unit"] in units and rig.plan.units[d["unit"]].family not in ("desk", "stage box")
+    }
     nodes |= {n for n, d in rig.graph.nodes(data=True) if d["kind"] == "bus" and d["bus"].name in names}
     reach = set(nodes)
     for node in nodes:
@@ -96,13 +106,15 @@ def _without_consequences(findings: list[Finding], betters: dict[str, tuple[str,
 
 
 def _without_accepted(
-    findings: list[Finding], exceptions: tuple[Exception_, ...]
+    findings: list[Finding], exceptions: tuple[Acceptance, ...]
 ) -> tuple[list[Finding], list[tuple[Finding, str]]]:
     kept: list[Finding] = []
     accepted: list[tuple[Finding, str]] = []
-    used: set[Exception_] = set()
+    used: set[Acceptance] = set()
     for f in findings:
-        match = next((e for e in exceptions if e.check == f.check and e.at in (*f.objects, f.primary.span.human())), None)
+        match = next(
+            (e for e in exceptions if e.check == f.check and e.at in (*f.objects, f.primary.span.human())), None
+        )
         if match is None:
             kept.append(f)
         else:
@@ -114,7 +126,7 @@ def _without_accepted(
     return kept, accepted
 
 
-def _unused(exception: Exception_, findings: list[Finding]) -> Finding:
+def _unused(exception: Acceptance, findings: list[Finding]) -> Finding:
     if exception.check not in names():
         close = near(exception.check, names())
         fix = f"write `{close[0]}`" if close else "`rigbook explain` lists the checks"

@@ -26,7 +26,9 @@ def build(plan: Plan) -> tuple[Graph, Carriers]:
     carriers = Carriers.of(plan)
     for bus in plan.buses.values():
         for leg in bus.legs:
-            graph.add_node(k.bus_node(bus.desk, bus.name, leg), kind=k.BUS, unit=bus.desk, span=bus.span, bus=bus, leg=leg)
+            graph.add_node(
+                k.bus_node(bus.desk, bus.name, leg), kind=k.BUS, unit=bus.desk, span=bus.span, bus=bus, leg=leg
+            )
     for channel in plan.channels:
         _channel(graph, plan, channel, carriers)
     for bus in plan.buses.values():

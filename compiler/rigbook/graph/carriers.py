@@ -41,7 +41,7 @@ class Carriers:
         return id(cable) not in self.free
 
     def between(self, a: str, b: str) -> tuple[str, ...]:
-        """Sheaths of the network cables on the shortest way from unit to unit; empty where there is none (or a is b)."""
+        """Sheaths of the network cables on the shortest way from unit to unit; empty where there is none."""
         if a == b:
             return ()
         if (a, b) not in self.known:

@@ -40,7 +40,10 @@ def find_node(rig: Rig, text: str) -> Found:
     close = near(typed.lower(), names, 5)
     if close:
         return Found((), (f"there is no `{text}` in this plan, did you mean:", *(f"  {c}" for c in close)))
-    return Found((), (f"there is no `{text}` in this plan", "name a speaker, a socket (`box/out 3`), `channel 7`, a bus or a cable"))
+    return Found(
+        (),
+        (f"there is no `{text}` in this plan", "name a speaker, a socket (`box/out 3`), `channel 7`, a bus or a cable"),
+    )
 
 
 def _names(rig: Rig) -> dict[str, list[str]]:

@@ -74,8 +74,13 @@ class Rig:
     @cached_property
     def ends(self) -> tuple[str, ...]:
         """Speakers, then recorders and feeds, then sockets that could not be resolved (they may lead anywhere)."""
-        data = self.graph.nodes(data="kind")
-        return (*self.boxes, *(n for n, kind in data if kind == k.SINK), *(n for n, kind in data if kind == k.UNKNOWN))
+        sinks, unknown = [], []
+        for node, data in self.graph.nodes(data=True):
+            if data["kind"] == k.SINK:
+                sinks.append(node)
+            elif data["kind"] == k.UNKNOWN:
+                unknown.append(node)
+        return (*self.boxes, *sinks, *unknown)
 
     @cached_property
     def origins(self) -> tuple[str, ...]:
@@ -170,7 +175,7 @@ class Rig:
         import networkx as nx
 
         cut = set(self.by_cable().get(sheath, ()))
-        left = nx.DiGraph()
+        left: nx.DiGraph[str] = nx.DiGraph()
         left.add_nodes_from(self.graph)
         left.add_edges_from((a, b) for a, b, key in self.graph.edges(keys=True) if (a, b, key) not in cut)
         reached: set[str] = set()

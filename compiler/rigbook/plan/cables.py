@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.suggest import near
 from rigbook.language.values.names import SocketRef, unfold
@@ -30,11 +32,17 @@ def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...
         kept = [c for c in out if not _matches(text, c)]
         if len(kept) == len(out):
             close = near(text, [c.name for c in out])
-            fix = f"write `{close[0]}`" if close else "write its two ends as the house plan does: `box/out 6 -> amp/in B`"
-            sockets.findings.append(
-                Finding("unknown-name", Severity.ERROR, f"there is no cable `{text}` to take out", Label(span), remedy=fix)
+            fix = (
+                f"write `{close[0]}`" if close else "write its two ends as the house plan does: `box/out 6 -> amp/in B`"
             )
-        changes += [Change(reason, f"cable {c.name}", "in the house rig", "taken out", span) for c in out if c not in kept]
+            sockets.findings.append(
+                Finding(
+                    "unknown-name", Severity.ERROR, f"there is no cable `{text}` to take out", Label(span), remedy=fix
+                )
+            )
+        changes += [
+            Change(reason, f"cable {c.name}", "in the house rig", "taken out", span) for c in out if c not in kept
+        ]
         out = kept
     return tuple(out), changes
 
@@ -49,7 +57,7 @@ def _hops(item: WireItem, kind: Kind | None, sockets: Sockets) -> list[Cable]:
     out: list[Cable] = []
     through: list[Socket] = []
     ends = item.wire.ends
-    for hop, (a, b) in enumerate(zip(ends, ends[1:], strict=False)):
+    for hop, (a, b) in enumerate(pairwise(ends)):
         start = through or sockets.ports(a, "out", carries)
         sockets.taken.update(start)
         end = sockets.ports(b, "in", carries)
@@ -63,7 +71,7 @@ def _link(socket: Socket, ref: SocketRef, sockets: Sockets) -> Socket:
     """The socket that passes on what comes into `socket`: where a chain goes on."""
     unit = sockets.units.get(socket.unit)
     ports = unit.kind.ports if unit and unit.kind else {}
-    stem, _, suffix = socket.port.partition(" ")
+    _, _, suffix = socket.port.partition(" ")
     for name in (f"link {suffix}".strip(), "link"):
         if name in ports:
             return Socket(socket.unit, name)
@@ -74,7 +82,7 @@ def _link(socket: Socket, ref: SocketRef, sockets: Sockets) -> Socket:
                 Severity.ERROR,
                 f"`{socket.id}` has no link-through for a chain to go on from",
                 Label(ref.span),
-                remedy=f"write the next cable on a line of its own, from a socket of `{socket.unit}` that gives a signal",
+                remedy=f"write the next cable on a line of its own, from an output of `{socket.unit}`",
             )
         )
     sockets.unresolved.add(f"{socket.unit}/?")

@@ -138,14 +138,12 @@ def _twice(key: str, entry: Entry, old: Item, origin: str) -> Finding:
         Label(entry.span, "written over here"),
         (Label(old.span, "the house says this"),),
         effect="the next person cannot see what to put back after the show",
-        remedy=f"move it under `changes:` with the reason as its heading: `changes: {{WHY: {{{key}: {{{entry.name}: …}}}}}}`",
+        remedy=f"move it under `changes:` with the reason as heading: `changes: {{WHY: {{{key}: {{{entry.name}: …}}}}}}`",
     )
 
 
 def _wires(value: Any, origin: str) -> list[WireItem]:
-    return [
-        WireItem(entry.name, entry.span, wire, origin) for entry in value for wire in (entry.value or ())
-    ]
+    return [WireItem(entry.name, entry.span, wire, origin) for entry in value for wire in (entry.value or ())]
 
 
 def _add_whole(draft: Draft, key: str, value: Any, findings: list[Finding]) -> None:
@@ -286,5 +284,9 @@ def _remove(draft: Draft, text: str, span: Span, reason: str, findings: list[Fin
 
 def _unknown(what: str, span: Span, remedy: str) -> Finding:
     return Finding(
-        "unknown-name", Severity.ERROR, f"there is no {what} to change in what this plan builds on", Label(span), remedy=remedy
+        "unknown-name",
+        Severity.ERROR,
+        f"there is no {what} to change in what this plan builds on",
+        Label(span),
+        remedy=remedy,
     )

@@ -17,7 +17,8 @@ from rigbook.text.yaml_reader import read, read_bytes
 
 def root_of(path: Path) -> Path:
     """The repository root of a plan: the nearest folder above it that holds `.git`; else the folder worked in, if
-    the plan lies below it; else the plan's own folder. Plans never read outside it."""
+    the plan lies below it; else the plan's own folder. Plans never read outside it.
+    """
     start = path.resolve().parent
     for folder in (start, *start.parents):
         if (folder / ".git").exists():
@@ -60,7 +61,11 @@ class Files:
         beside = [p.name for p in path.parent.glob("*.y*ml")] if path.parent.is_dir() else []
         close = near(path.name, beside)
         why = "is a folder" if path.is_dir() else "cannot be read" if path.exists() else "does not exist"
-        fix = f"write `{close[0]}`" if close else "write the path from the file that names it, such as `../venues/barn.yaml`"
+        fix = (
+            f"write `{close[0]}`"
+            if close
+            else "write the path from the file that names it, such as `../venues/barn.yaml`"
+        )
         self.findings.append(
             Finding("missing-file", Severity.ERROR, f"the file `{name}` {why}", Label(span), remedy=fix)
         )
@@ -86,9 +91,7 @@ class Files:
         for text in record.get("builds-on", ()):
             self._base(path, str(text), record.at("builds-on"), (*above, path), out)
 
-    def _base(
-        self, path: Path, text: str, span: Span, above: tuple[Path, ...], out: list[tuple[str, Record]]
-    ) -> None:
+    def _base(self, path: Path, text: str, span: Span, above: tuple[Path, ...], out: list[tuple[str, Record]]) -> None:
         base = (path.parent / text).resolve()
         if not base.suffix:
             base = base.with_suffix(".yaml")

@@ -47,7 +47,7 @@ class Gear:
             fix = (
                 f"write {' or '.join(f'`{c}`' for c in close)}"
                 if close
-                else "name a kind of the gear library (`rigbook explain gear` lists it), or describe your own under `kinds:`"
+                else "name a kind that `rigbook explain gear` lists, or describe your own under `kinds:`"
             )
             self._add("unknown-name", span, f"there is no {what} `{name}` in the gear library", fix)
             return self._get(close[0]) if close else None
@@ -93,9 +93,7 @@ def build_kind(name: str, record: Record, findings: list[Finding], shipped: bool
                 ports[port.name] = port
     family = str(record.get("is", ""))
     routes = _routes(record.get("routes", ()), ports, record.at("routes"), findings)
-    modes = {
-        e.name: _routes(e.value or (), ports, e.span, findings) for e in record.get("modes", ())
-    }
+    modes = {e.name: _routes(e.value or (), ports, e.span, findings) for e in record.get("modes", ())}
     return Kind(
         name,
         family,
@@ -153,7 +151,9 @@ def parse_route(text: str, ports: dict[str, Port], span: Span, findings: list[Fi
             close = near(name, ports)
             fix = f"write `{close[0]}`" if close else "name ports of this kind"
             findings.append(
-                Finding("unknown-port", Severity.ERROR, f"the route `{text}` names no port it has", Label(span), remedy=fix)
+                Finding(
+                    "unknown-port", Severity.ERROR, f"the route `{text}` names no port it has", Label(span), remedy=fix
+                )
             )
             return []
     if len(a) == len(b):

@@ -267,7 +267,7 @@ class Change:
 
 
 @dataclass(frozen=True)
-class Exception_:
+class Acceptance:
     """A finding accepted in this plan, with its reason."""
 
     check: str
@@ -299,7 +299,7 @@ class Plan:
     sections: MappingProxyType[str, Any]
     """Merged values of the sections that need no resolving: room, power, radio, contacts, notes, desk-notes, stock …"""
     changes: tuple[Change, ...]
-    exceptions: tuple[Exception_, ...]
+    exceptions: tuple[Acceptance, ...]
     unresolved: frozenset[str] = field(default_factory=frozenset)
     """Names that could not be resolved even to a near one; what hangs on them is not judged."""
 

@@ -15,14 +15,13 @@ from rigbook.plan.cables import cables
 from rigbook.plan.compose import Draft, Item
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import (
+    Acceptance,
     Bus,
     Channel,
-    Exception_,
     Kind,
     Output,
     Plan,
     Rack,
-    Socket,
     Unit,
     processing,
 )
@@ -50,7 +49,7 @@ def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:
     wired, changes = cables(draft, sockets, gear)
     racks = _racks(draft, gear, sockets)
     exceptions = tuple(
-        Exception_(str(r.get("check")), str(r.get("at")), str(r.get("reason", "")), r.span)
+        Acceptance(str(r.get("check")), str(r.get("at")), str(r.get("reason", "")), r.span)
         for r, _ in draft.lists.get("exceptions", ())
         if not r.broken & {"check", "at"}
     )
@@ -75,7 +74,9 @@ def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:
     return plan, findings
 
 
-def _finding(check: str, span: Span, message: str, remedy: str, name: str = "", other: tuple[Label, ...] = ()) -> Finding:
+def _finding(
+    check: str, span: Span, message: str, remedy: str, name: str = "", other: tuple[Label, ...] = ()
+) -> Finding:
     objects = frozenset({name}) if name else frozenset()
     return Finding(check, Severity.ERROR, message, Label(span), other, remedy=remedy, objects=objects)
 
@@ -83,7 +84,9 @@ def _finding(check: str, span: Span, message: str, remedy: str, name: str = "", 
 def _units(draft: Draft, gear: Gear) -> dict[str, Unit]:
     out = {}
     for name, item in draft.sections.get("units", {}).items():
-        record = item.value if isinstance(item.value, Record) else Record("unit", item.span, {}, {}, frozenset({"kind"}))
+        record = (
+            item.value if isinstance(item.value, Record) else Record("unit", item.span, {}, {}, frozenset({"kind"}))
+        )
         kind = gear.find(record.get("kind"), record.at("kind")) if record.get("kind") else None
         for key, families in (("stand", ("stand",)),):
             if record.get(key):
@@ -109,7 +112,9 @@ def _by_desk(draft: Draft, section: str, desks: list[str], sockets: Sockets) -> 
             name = "desk"
             if not desks:
                 fix = "name a desk under `units:`, such as `desk: desk-16`"
-                sockets.findings.append(_finding("unknown-name", first.span, f"there is no desk for these {section}", fix))
+                sockets.findings.append(
+                    _finding("unknown-name", first.span, f"there is no desk for these {section}", fix)
+                )
                 sockets.unresolved.add("desk")
             else:
                 fix = f"write `{section} on {desks[0]}:`"
@@ -120,9 +125,7 @@ def _by_desk(draft: Draft, section: str, desks: list[str], sockets: Sockets) -> 
     return out
 
 
-def _buses(
-    draft: Draft, desks: list[str], sockets: Sockets, findings: list[Finding]
-) -> dict[tuple[str, str], Bus]:
+def _buses(draft: Draft, desks: list[str], sockets: Sockets, findings: list[Finding]) -> dict[tuple[str, str], Bus]:
     out: dict[tuple[str, str], Bus] = {}
     for desk, name, item in _by_desk(draft, "buses", desks, sockets):
         record = item.value if isinstance(item.value, Record) else Record("bus", item.span, {}, {})
@@ -161,11 +164,17 @@ def _known_sends(sends: tuple[Any, ...], desk: str, buses: dict[tuple[str, str],
             bus = buses[desk, send.bus]
             if send.leg and not bus.stereo:
                 fix = f"write `{send.bus}`, or give the bus `stereo: yes`"
-                findings.append(_finding("unknown-name", send.span, f"`{send.bus}` has no {send.leg} side", fix, send.bus))
+                findings.append(
+                    _finding("unknown-name", send.span, f"`{send.bus}` has no {send.leg} side", fix, send.bus)
+                )
             kept.append(send)
             continue
         close = near(send.bus, names)
-        fix = f"write {' or '.join(f'`{c}`' for c in close)}" if close else f"name it under `buses:` (there are {listed(names)})"
+        fix = (
+            f"write {' or '.join(f'`{c}`' for c in close)}"
+            if close
+            else f"name it under `buses:` (there are {listed(names)})"
+        )
         place = send.span.within(0, len(send.bus)) if send.span.line == send.span.end_line else send.span
         findings.append(_finding("unknown-name", place, f"there is no bus `{send.bus}`", fix, send.bus))
         if close:
@@ -185,9 +194,7 @@ def _outputs(
         typed = leg(name, item.span)
         bus = _bus_of(typed, desk, item, buses, findings)
         record = item.value if isinstance(item.value, Record) else Record("output", item.span, {}, {})
-        found = [
-            (s, ref.span) for ref in record.get("socket", ()) for s in sockets.ports(ref, "out", "line")
-        ]
+        found = [(s, ref.span) for ref in record.get("socket", ()) for s in sockets.ports(ref, "out", "line")]
         if bus is None:
             continue
         side = _side(typed, bus, item, findings)
@@ -207,14 +214,20 @@ def _outputs(
     return tuple(out)
 
 
-def _bus_of(typed: Any, desk: str, item: Item, buses: dict[tuple[str, str], Bus], findings: list[Finding]) -> Bus | None:
+def _bus_of(
+    typed: Any, desk: str, item: Item, buses: dict[tuple[str, str], Bus], findings: list[Finding]
+) -> Bus | None:
     name = typed.bus
     bus = buses.get((desk, name))
     if bus is not None:
         return bus
     names = [n for d, n in buses if d == desk]
     close = near(name, names)
-    fix = f"write {' or '.join(f'`{c}`' for c in close)}" if close else f"name it under `buses:` (there are {listed(names)})"
+    fix = (
+        f"write {' or '.join(f'`{c}`' for c in close)}"
+        if close
+        else f"name it under `buses:` (there are {listed(names)})"
+    )
     findings.append(_finding("unknown-name", item.span.within(0, len(name)), f"there is no bus `{name}`", fix, name))
     return buses[desk, close[0]] if close else None
 
@@ -222,7 +235,11 @@ def _bus_of(typed: Any, desk: str, item: Item, buses: dict[tuple[str, str], Bus]
 def _side(typed: Any, bus: Bus, item: Item, findings: list[Finding]) -> str:
     if bus.stereo and not typed.leg:
         fix = f"write `{bus.name} left` and `{bus.name} right`, or `{bus.name} mono` for the sum"
-        findings.append(_finding("leg-unsaid", item.span, f"`{bus.name}` is stereo, this output does not say which side", fix, bus.name))
+        findings.append(
+            _finding(
+                "leg-unsaid", item.span, f"`{bus.name}` is stereo, this output does not say which side", fix, bus.name
+            )
+        )
         return "mono"
     if not bus.stereo and typed.leg in ("left", "right"):
         fix = f"write `{bus.name}`, or give the bus `stereo: yes`"
@@ -237,7 +254,9 @@ def _channels(
     buses: dict[tuple[str, str], Bus] = {}
     for desk, name, item in _by_desk(draft, "buses", desks, Sockets(sockets.units)):
         record = item.value if isinstance(item.value, Record) else Record("bus", item.span, {}, {})
-        buses[desk, name] = Bus(desk, name, "", bool(record.get("stereo")), (), "", processing(record), item.span, record)
+        buses[desk, name] = Bus(
+            desk, name, "", bool(record.get("stereo")), (), "", processing(record), item.span, record
+        )
     out = []
     for desk, number, item in _by_desk(draft, "inputs", desks, sockets):
         if not isinstance(item.value, Record):
@@ -250,7 +269,9 @@ def _channels(
         key = next((k for k in SOURCE_FAMILIES if record.get(k)), "")
         kind: Kind | None = None
         if key:
-            kind = gear.find(record.get(key), record.at(key), SOURCE_FAMILIES[key], key if key != "mic" else "microphone")
+            kind = gear.find(
+                record.get(key), record.at(key), SOURCE_FAMILIES[key], key if key != "mic" else "microphone"
+            )
         if record.get("stand"):
             gear.find(record.get("stand"), record.at("stand"), ("stand",), "stand")
         sends = _known_sends(record.get("to", ()), desk, buses, findings)

@@ -91,7 +91,9 @@ class Sockets:
         assert unit.kind is not None
         levels = TAKES.get(carries, (carries,))
         fits = [p for p in unit.kind.ports.values() if p.direction in (direction, "both") and p.level in levels]
-        fits = fits or [p for p in unit.kind.ports.values() if p.direction in (direction, "both") and p.level != "mains"]
+        fits = fits or [
+            p for p in unit.kind.ports.values() if p.direction in (direction, "both") and p.level != "mains"
+        ]
         free = [p for p in fits if Socket(unit.name, p.name) not in self.taken]
         names = {p.name for p in fits}
         if len(free) == 1 or (free and _paired(free)):
@@ -100,7 +102,9 @@ class Sockets:
             return fits[0].name
         if not fits:
             word = "comes out of" if direction == "out" else "goes into"
-            self._add("wrong-direction", ref.span, f"no signal {word} `{unit.name}`", "swap the ends of the cable", unit.name)
+            self._add(
+                "wrong-direction", ref.span, f"no signal {word} `{unit.name}`", "swap the ends of the cable", unit.name
+            )
             self.unresolved.add(f"{unit.name}/?")
             return None
         fix = f"write which one: {listed([f'{unit.name}/{n}' for n in names])}"

@@ -124,7 +124,11 @@ def _socket(sheet: Sheet, rig: Rig, unit: str, port: str, side: str) -> tuple[st
             key = f"{unit} in" if family == "stage box" else unit
             block = _block(sheet, rig, unit, key)
             if family == "splitter":
-                block.row("in" if stem == "in" else stem, left="in" if stem == "in" else "", right="" if stem == "in" else stem)
+                block.row(
+                    "in" if stem == "in" else stem,
+                    left="in" if stem == "in" else "",
+                    right="" if stem == "in" else stem,
+                )
                 return key, "in" if stem == "in" else stem
             block.row("in", left="in", right="in")
             return key, "in"

@@ -17,7 +17,10 @@ def draw(rig: Rig) -> str:
     wide = max(lefts[c] + widths[c] for c in lefts) + 8
     body = [_line(line, sheet, lefts) for line in sheet.lines]
     body += [_block(b, lefts[b.column]) for b in sheet.blocks.values()]
-    described = f"{len(sheet.blocks)} devices in {len(lefts)} columns, joined by {len(sheet.lines)} connections; the tables of the patch page say the same in words"
+    described = (
+        f"{len(sheet.blocks)} devices in {len(lefts)} columns, joined by {len(sheet.lines)} connections; "
+        "the tables of the patch page say the same in words"
+    )
     return svg.sheet("signal-flow", wide, tall, f"Signal flow of {rig.plan.title}", described, body)
 
 
@@ -42,5 +45,6 @@ def _line(line: Line, sheet: Sheet, lefts: dict[int, float]) -> str:
     x1, y1 = lefts[a.column] + width(a), a.rows[line.start[1]].y
     x2, y2 = lefts[b.column], b.rows[line.end[1]].y
     bend = max(28.0, min((x2 - x1) / 2, 90.0))
-    d = f"M{svg.num(x1)} {svg.num(y1)}C{svg.num(x1 + bend)} {svg.num(y1)} {svg.num(x2 - bend)} {svg.num(y2)} {svg.num(x2)} {svg.num(y2)}"
+    ends = [svg.num(v) for v in (x1, y1, x1 + bend, y1, x2 - bend, y2, x2, y2)]
+    d = f"M{ends[0]} {ends[1]}C{' '.join(ends[2:])}"
     return svg.path(d, f"wire {line.sort}", line.title)

@@ -31,10 +31,12 @@ TITLES = {
 CAUTIONS = {
     "place": (
         "Hung and stand-mounted loads can fall. Hanging is work for competent people with rated parts, a second "
-        "suspension and the maker's instructions; local codes decide. Lift in pairs what one person should not lift alone."
+        "suspension and the maker's instructions; local codes decide. Lift in pairs what is too much for one."
     ),
     "rack": "A filled rack is heavy and tips. Fill it from the bottom, lift it with enough people.",
-    "connect": "A speaker output never goes into a line input: it destroys the input. Cables across a walkway are covered.",
+    "connect": (
+        "A speaker output never goes into a line input: it destroys the input. Cables across a walkway are covered."
+    ),
     "power": (
         "Mains power kills. Distribution, generators and anything without a plug belong to licensed people; local "
         "codes decide. The figures here are planning estimates."
@@ -138,7 +140,9 @@ def _connect(rig: Rig) -> Iterator[Item]:
     """Cables from the sources to the boxes; each sheath once."""
     rank = {node: i for i, node in enumerate(rig.order)}
     seen: set[str] = set()
-    for cable in sorted(rig.plan.cables, key=lambda c: (c in rig.carriers.cables and -1 or rank.get(c.start.id, 0), c.name)):
+    for cable in sorted(
+        rig.plan.cables, key=lambda c: ((c in rig.carriers.cables and -1) or rank.get(c.start.id, 0), c.name)
+    ):
         if cable.sheath not in seen:
             seen.add(cable.sheath)
             yield _item("cable", cable.sheath, _cable_words(rig, cable), "connect")
@@ -157,7 +161,18 @@ def _cable_words(rig: Rig, cable: Cable) -> str:
     return ", ".join(words)
 
 
-POWER_ORDER = ("player", "line source", "radio", "desk", "stage box", "splitter", "processor", "recorder", "amplifier", "powered speaker")
+POWER_ORDER = (
+    "player",
+    "line source",
+    "radio",
+    "desk",
+    "stage box",
+    "splitter",
+    "processor",
+    "recorder",
+    "amplifier",
+    "powered speaker",
+)
 
 
 def _power(rig: Rig) -> Iterator[Item]:
@@ -170,7 +185,9 @@ def _power(rig: Rig) -> Iterator[Item]:
                 circuit_of[str(name)] = entry.name
     said = [str(n) for n in power.get("order", ())] if isinstance(power, Record) else []
     mains = [u for u in rig.plan.units.values() if not u.spare and (u.family in POWER_ORDER and _has_mains(u))]
-    order = sorted(mains, key=lambda u: (said.index(u.name) if u.name in said else len(said), POWER_ORDER.index(u.family)))
+    order = sorted(
+        mains, key=lambda u: (said.index(u.name) if u.name in said else len(said), POWER_ORDER.index(u.family))
+    )
     for unit in order:
         words = unit.kind.title if unit.kind else ""
         where = circuit_of.get(unit.name)
@@ -203,7 +220,9 @@ def _process(rig: Rig) -> Iterator[Item]:
         for entry in unit.record.get("settings", ()):
             if isinstance(entry.value, Record):
                 words = processing_words(entry.value)
-                yield Item(f"{unit.name}/{entry.name}", href("unit", unit.name), words, f"process {unit.name}/{entry.name}")
+                yield Item(
+                    f"{unit.name}/{entry.name}", href("unit", unit.name), words, f"process {unit.name}/{entry.name}"
+                )
 
 
 def _processing_of(sort: str, thing: Bus | Output, processing: Processing, rig: Rig) -> Iterator[Item]:
@@ -228,11 +247,18 @@ def _patch(rig: Rig) -> Iterator[Item]:
     for channel in rig.plan.channels:
         plugged = " and ".join(s.id for s in channel.plugged)
         words = [f"{channel.name}: {channel.source_kind.title if channel.source_kind else 'cabled'} in {plugged}"]
-        words += [w for w, on in (("48 V on", channel.record.get("phantom")), ("pad on", channel.record.get("pad"))) if on]
+        words += [
+            w for w, on in (("48 V on", channel.record.get("phantom")), ("pad on", channel.record.get("pad"))) if on
+        ]
         if channel.record.get("low-cut"):
             words.append(f"low cut {channel.record.get('low-cut').text}")
         name = f"channel {channel.number}"
-        yield Item(name, href("channel", f"{channel.desk} {channel.number}"), ", ".join(words), f"patch {channel.desk} {channel.number}")
+        yield Item(
+            name,
+            href("channel", f"{channel.desk} {channel.number}"),
+            ", ".join(words),
+            f"patch {channel.desk} {channel.number}",
+        )
 
 
 def _test(rig: Rig) -> Iterator[Item]:
@@ -249,8 +275,7 @@ def _strike(rig: Rig) -> Iterator[Item]:
         back = f"back to {change.before}" if change.before and change.before != "in the house rig" else "put back"
         back = "take out" if change.after == "added" else back
         yield Item(change.what, "index.html#changes", f"{back} ({change.reason})", f"strike {change.what}")
-    last = [i for i in _power(rig)]
-    for item in reversed(last):
+    for item in reversed(list(_power(rig))):
         yield Item(item.name, item.href, "off", f"off {item.name}")
 
 

@@ -64,7 +64,19 @@ CONNECTORS = (
     "three-phase-outlet",
     "open",
 )
-LEVELS = ("mic", "line", "mic or line", "instrument", "headphone", "speaker", "100 V line", "network", "digital", "radio", "mains")
+LEVELS = (
+    "mic",
+    "line",
+    "mic or line",
+    "instrument",
+    "headphone",
+    "speaker",
+    "100 V line",
+    "network",
+    "digital",
+    "radio",
+    "mains",
+)
 
 PORT = Shape(
     "port",
@@ -104,12 +116,26 @@ KIND = Shape(
         Key("channels", WHOLE, "a desk: input channels", "32"),
         Key("buses", WHOLE, "a desk: buses for mixes, groups and matrices, counted in mono", "16"),
         Key("full-scale", Amount("voltage level", "+21 dBu"), "level at 0 dBFS, inputs and outputs", "+21 dBu"),
-        Key("preamp-gain", AmountRange("level", "0 dB - 60 dB"), "range of the microphone preamplifier", "0 dB - 60 dB"),
+        Key(
+            "preamp-gain", AmountRange("level", "0 dB - 60 dB"), "range of the microphone preamplifier", "0 dB - 60 dB"
+        ),
         Key("filters", ListOf(TEXT), "cut filters the outputs offer", "[lr 24 dB/oct, butterworth 12 dB/oct]"),
-        Key("remote-sockets", YES_NO, "a desk or stage box: joins others by network cable", "yes", "by its network port"),
+        Key(
+            "remote-sockets", YES_NO, "a desk or stage box: joins others by network cable", "yes", "by its network port"
+        ),
         # amplifier
-        Key("power", Table("resistance", "power", "{8 ohm: 500 W, 4 ohm: 800 W}"), "power of one channel", "{8 ohm: 500 W}"),
-        Key("bridged-power", Table("resistance", "power", "{8 ohm: 1600 W}"), "power of a bridged pair", "{8 ohm: 1600 W}"),
+        Key(
+            "power",
+            Table("resistance", "power", "{8 ohm: 500 W, 4 ohm: 800 W}"),
+            "power of one channel",
+            "{8 ohm: 500 W}",
+        ),
+        Key(
+            "bridged-power",
+            Table("resistance", "power", "{8 ohm: 1600 W}"),
+            "power of a bridged pair",
+            "{8 ohm: 1600 W}",
+        ),
         Key("minimum-load", Amount("resistance", "4 ohm"), "lowest load of one channel", "4 ohm"),
         Key("minimum-load-bridged", Amount("resistance", "8 ohm"), "lowest load of a bridged pair", "8 ohm"),
         Key("gain", Amount("level", "32 dB"), "voltage gain", "32 dB"),
@@ -136,7 +162,12 @@ KIND = Shape(
         Key("band", AmountRange("frequency", "470 MHz - 608 MHz"), "tuning range", "470 MHz - 608 MHz"),
         Key("transmit-power", Amount("power", "10 mW"), "radio power", "10 mW"),
         # cable, adaptor
-        Key("ends", ListOf(Choice(CONNECTORS)), "a cable or adaptor: the sockets its two ends fit", "[xlr-male, xlr-female]"),
+        Key(
+            "ends",
+            ListOf(Choice(CONNECTORS)),
+            "a cable or adaptor: the sockets its two ends fit",
+            "[xlr-male, xlr-female]",
+        ),
         Key("carries", Choice(LEVELS), "a cable: what it is built to carry", "line"),
         Key("lines", WHOLE, "a multicore: lines in it", "8", "1"),
         Key("cores", WHOLE, "a cable: conductors", "2", "2"),

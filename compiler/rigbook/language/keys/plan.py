@@ -129,8 +129,15 @@ RADIO = Shape(
     "radio plan",
     "Frequencies, and the bands that the law of the place allows (typed by the user).",
     (
-        Key("channels", MapOf("UNIT", TRANSMITTER, key_check=name_problem), "by receiver unit", "{rx-1: {frequency: 606.5 MHz}}"),
-        Key("bands", ListOf(AmountRange("frequency", "606 MHz - 614 MHz")), "bands allowed here", "[606 MHz - 614 MHz]"),
+        Key(
+            "channels",
+            MapOf("UNIT", TRANSMITTER, key_check=name_problem),
+            "by receiver unit",
+            "{rx-1: {frequency: 606.5 MHz}}",
+        ),
+        Key(
+            "bands", ListOf(AmountRange("frequency", "606 MHz - 614 MHz")), "bands allowed here", "[606 MHz - 614 MHz]"
+        ),
         Key("step", Amount("frequency", "25 kHz"), "tuning step", "25 kHz", "25 kHz"),
         Key("spacing", Amount("frequency", "350 kHz"), "least distance between carriers", "350 kHz", "350 kHz"),
         Key("text", NOTE, "a note on licences", "Licence held by the venue."),
@@ -152,7 +159,12 @@ NOTE_ENTRY = Shape(
     (
         Key("text", NOTE, "the note, in Markdown", "Ring the bell.", required=True),
         Key("about", NAME_REF, "the unit, channel or bus it belongs to", "amp-tops"),
-        Key("page", Choice(("front", "rack", "patch", "routing", "set-up", "walk-test", "venue")), "the page it stands on", "venue"),
+        Key(
+            "page",
+            Choice(("front", "rack", "patch", "routing", "set-up", "walk-test", "venue")),
+            "the page it stands on",
+            "venue",
+        ),
         FOR,
     ),
     short="text",
@@ -188,7 +200,13 @@ SETTINGS = Shape(
     "Limits that the checks use in this plan.",
     (
         Key("unbalanced-length", Amount("length", "6 m"), "longest unbalanced line", "6 m", "6 m (common practice)"),
-        Key("speaker-cable-loss", Amount("level", "0.5 dB"), "greatest loss in a speaker cable", "0.5 dB", "0.5 dB (common practice)"),
+        Key(
+            "speaker-cable-loss",
+            Amount("level", "0.5 dB"),
+            "greatest loss in a speaker cable",
+            "0.5 dB",
+            "0.5 dB (common practice)",
+        ),
         Key("damping", WHOLE, "least damping factor at the box", "20", "20 (common practice)"),
         Key("temperature", Amount("temperature", "20 degC"), "temperature of the copper", "20 degC", "20 degC"),
     ),
@@ -215,11 +233,33 @@ def channel_problem(text: str) -> Problem | None:
 
 RIG_KEYS = (
     Key("places", _mapped("PLACE", POSITION, name_problem), "named places", "{foh: 14 m out}"),
-    Key("units", _mapped("NAME", UNIT, names_problem), "equipment in this rig; several names share a line", "{desk: desk-24}"),
-    Key("inputs", _mapped("CHANNEL", INPUT, channel_problem), "channels, by number; `inputs on DESK` with several desks", "{1: {…}}"),
-    Key("buses", _mapped("BUS", BUS, name_problem), "buses of the desk; `buses on DESK` with several desks", "{main: {stereo: yes}}"),
-    Key("outputs", _mapped("BUS LEG", OUTPUT, leg_problem), "which socket each bus leaves by; `outputs on DESK`", "{main left: box/out 1}"),
-    Key("wiring", _mapped("CABLE KIND", ListOf(WIRE), name_problem), "cables, by kind", "{xlr: [box/out 1 -> amp/in A]}"),
+    Key(
+        "units",
+        _mapped("NAME", UNIT, names_problem),
+        "equipment in this rig; several names share a line",
+        "{desk: desk-24}",
+    ),
+    Key(
+        "inputs",
+        _mapped("CHANNEL", INPUT, channel_problem),
+        "channels, by number; `inputs on DESK` with several desks",
+        "{1: {…}}",
+    ),
+    Key(
+        "buses",
+        _mapped("BUS", BUS, name_problem),
+        "buses of the desk; `buses on DESK` with several desks",
+        "{main: {stereo: yes}}",
+    ),
+    Key(
+        "outputs",
+        _mapped("BUS LEG", OUTPUT, leg_problem),
+        "which socket each bus leaves by; `outputs on DESK`",
+        "{main left: box/out 1}",
+    ),
+    Key(
+        "wiring", _mapped("CABLE KIND", ListOf(WIRE), name_problem), "cables, by kind", "{xlr: [box/out 1 -> amp/in A]}"
+    ),
     Key("racks", _mapped("RACK", RACK, name_problem), "racks", "{amps: {kind: rack-12u}}"),
     Key("power", POWER, "supplies and circuits", "{supplies: …}"),
     Key("radio", RADIO, "radio frequencies", "{channels: …}"),
@@ -234,7 +274,12 @@ CHANGE = Shape(
     "A change to what the plan builds on. The heading is the reason; below it stand the usual keys.",
     (
         *RIG_KEYS,
-        Key("remove", ListOf(TEXT, lone=True), "units, channels (`channel 7`), buses, outputs or cables that go", "[wedge-3]"),
+        Key(
+            "remove",
+            ListOf(TEXT, lone=True),
+            "units, channels (`channel 7`), buses, outputs or cables that go",
+            "[wedge-3]",
+        ),
         Key("room", ROOM, "the room", "{humidity: 70 %}"),
     ),
     by_desk=DESK_SECTIONS,
@@ -248,18 +293,33 @@ PLAN = Shape(
         Key("show", TEXT, "title of a show", "Lantern supper"),
         Key("venue", TEXT, "name of the venue", "Tithe barn"),
         Key("library", TEXT, "title of a gear library", "Our own boxes"),
-        Key("builds-on", ListOf(TEXT, lone=True), "plans this one builds on, as paths from this file", "../venues/barn.yaml"),
+        Key(
+            "builds-on",
+            ListOf(TEXT, lone=True),
+            "plans this one builds on, as paths from this file",
+            "../venues/barn.yaml",
+        ),
         Key("revision", TEXT, "revision of the plan", "3"),
         Key("date", DATE, "date of the show", "2027-02-06"),
         Key("doors", CLOCK, "when the doors open", "18:30"),
         Key("running-order", _mapped("TIME", TEXT, clock_problem), "what happens when", "{19:00: Fiddle set}"),
         Key("length", Amount("time", "2.5 h"), "how long the audience is exposed", "2.5 h"),
         Key("room", ROOM, "the room", "{stage: 8 x 5 x 0.9 m}"),
-        Key("kinds", _mapped("KIND", KIND, name_problem), "kinds of equipment that the shipped library lacks", "{our-top: {…}}"),
+        Key(
+            "kinds",
+            _mapped("KIND", KIND, name_problem),
+            "kinds of equipment that the shipped library lacks",
+            "{our-top: {…}}",
+        ),
         *RIG_KEYS,
         Key("stock", _mapped("KIND", STOCK, name_problem), "what is owned", "{xlr: {lengths: 6 x 10 m}}"),
         Key("walk-tests", ListOf(HEARD), "records of walk tests", "[{date: 2027-02-06}]"),
-        Key("changes", _mapped("REASON", CHANGE, title_problem), "changes to what the plan builds on", "{Harp moves: {…}}"),
+        Key(
+            "changes",
+            _mapped("REASON", CHANGE, title_problem),
+            "changes to what the plan builds on",
+            "{Harp moves: {…}}",
+        ),
         Key("exceptions", ListOf(EXCEPTION), "findings accepted here", "[{check: …, at: …, reason: …}]"),
         Key("limits", SETTINGS, "limits the checks use", "{damping: 20}"),
     ),

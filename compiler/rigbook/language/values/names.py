@@ -59,9 +59,7 @@ def socket(text: str, span: Span) -> SocketRef | Problem:
     unit, port = unit.strip(), " ".join(port.split())
     wrong = name_problem(unit)
     if wrong:
-        return Problem(
-            f"`{text}` does not name a socket", "write it as `unit/port`, such as `box/in 3`", 0, len(text)
-        )
+        return Problem(f"`{text}` does not name a socket", "write it as `unit/port`, such as `box/in 3`", 0, len(text))
     if slash and not port:
         return Problem(f"`{text}` names no port", f"write it as `{unit}/in 1`", 0, len(text))
     return SocketRef(unit, port, span)

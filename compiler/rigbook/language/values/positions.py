@@ -14,7 +14,14 @@ from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import NAME
 from rigbook.units.parse import Problem, parse
 
-DIRECTIONS = {"left": ("x", -1), "right": ("x", 1), "out": ("y", 1), "back": ("y", -1), "up": ("z", 1), "down": ("z", -1)}
+DIRECTIONS = {
+    "left": ("x", -1),
+    "right": ("x", 1),
+    "out": ("y", 1),
+    "back": ("y", -1),
+    "up": ("z", 1),
+    "down": ("z", -1),
+}
 EXAMPLE = "`4 m left, 1 m out, 2.4 m up`"
 
 
