@@ -1,8 +1,8 @@
 """The one table of dimensions and units.
 
 Factors: SI Brochure, 9th edition (BIPM 2019), tables 2, 7 and 8; foot, inch and pound from NIST SP 811 (2008),
-appendix B.8, all exact. A gauge number (AWG) is no factor; `parse.py` has its formula. dBV to dBu is
-20 lg (1 V / sqrt(0.6) V), IEC 60268-2 reference voltages. Rack unit: 44.45 mm, IEC 60297-3-100.
+appendix B.8, all exact. A gauge number (AWG) has no factor; `gauge.py` has its formula. dBV to dBu is
+20 lg (1 V / sqrt(0.6 V2)): dBu refers to 1 mW in 600 ohm (IEC 60027-3). VA counts as W, for a plan compares the two.
 """
 
 from __future__ import annotations
@@ -49,6 +49,8 @@ class Dimension:
     units: tuple[Unit, ...]
     offer: tuple[str, ...]
     """Units that a remedy offers."""
+    example: str
+    """A likely number in those units, for a remedy."""
     steps: tuple[tuple[float, str], ...]
     """For printing a computed value: from this size on (in the base unit), use that unit."""
     least: float = 0.0
@@ -70,6 +72,7 @@ _TABLE = (
             Unit("in", times=0.0254),
         ),
         ("m", "ft"),
+        "18",
         ((0, "mm"), (1, "m"), (1000, "km")),
     ),
     Dimension(
@@ -77,6 +80,7 @@ _TABLE = (
         "a weight",
         (Unit("kg"), Unit("g", over=1000), Unit("lb", times=0.45359237, also=("lbs",))),
         ("kg", "lb"),
+        "20",
         ((0, "g"), (1, "kg")),
     ),
     Dimension(
@@ -84,6 +88,7 @@ _TABLE = (
         "a frequency",
         (Unit("Hz"), Unit("kHz", times=1000), Unit("MHz", times=1e6), Unit("GHz", times=1e9)),
         ("Hz", "kHz"),
+        "100",
         ((0, "Hz"), (1000, "kHz"), (1e6, "MHz"), (1e9, "GHz")),
     ),
     Dimension(
@@ -97,17 +102,19 @@ _TABLE = (
             Unit("h", times=3600),
         ),
         ("ms", "s"),
+        "20",
         ((0, "us"), (0.001, "ms"), (1, "s"), (120, "min"), (7200, "h")),
     ),
     Dimension(
         "resistance",
         "a resistance",
         (
-            Unit("ohm", also=("\u03a9", "\u2126", "ohms")),
-            Unit("kohm", times=1000, also=("k\u03a9", "k\u2126", "kohms")),
-            Unit("mohm", over=1000, also=("m\u03a9", "m\u2126")),
+            Unit("ohm", also=("Ω", "\u2126", "ohms")),
+            Unit("kohm", times=1000, also=("kΩ", "k\u2126", "kohms")),
+            Unit("mohm", over=1000, also=("mΩ", "m\u2126")),
         ),
         ("ohm",),
+        "8",
         ((0, "mohm"), (0.1, "ohm"), (1000, "kohm")),
     ),
     Dimension(
@@ -115,6 +122,7 @@ _TABLE = (
         "a power",
         (Unit("W"), Unit("mW", over=1000), Unit("kW", times=1000), Unit("VA"), Unit("kVA", times=1000)),
         ("W",),
+        "400",
         ((0, "mW"), (1, "W"), (10_000, "kW")),
     ),
     Dimension(
@@ -122,6 +130,7 @@ _TABLE = (
         "a voltage",
         (Unit("V"), Unit("mV", over=1000), Unit("uV", over=1e6, also=("\u00b5V", "\u03bcV")), Unit("kV", times=1000)),
         ("V", "mV"),
+        "230",
         ((0, "uV"), (0.001, "mV"), (1, "V"), (10_000, "kV")),
     ),
     Dimension(
@@ -129,9 +138,10 @@ _TABLE = (
         "a current",
         (Unit("A"), Unit("mA", over=1000)),
         ("A",),
+        "16",
         ((0, "mA"), (1, "A")),
     ),
-    Dimension("level", "a level in dB", (Unit("dB"),), ("dB",), ((0, "dB"),), _ANY),
+    Dimension("level", "a level in dB", (Unit("dB"),), ("dB",), "-6", ((0, "dB"),), _ANY),
     Dimension(
         "sound level",
         "a sound level",
@@ -142,6 +152,7 @@ _TABLE = (
             Unit("dB(C)", also=("dBC", "dB C", "dB (C)")),
         ),
         ("dB SPL", "dB(A)"),
+        "97",
         ((0, "dB"),),
         _ANY,
     ),
@@ -150,22 +161,25 @@ _TABLE = (
         "a voltage level",
         (Unit("dBu"), Unit("dBV", plus=20 * math.log10(1 / math.sqrt(0.6)))),
         ("dBu", "dBV"),
+        "+4",
         ((0, "dBu"),),
         _ANY,
     ),
-    Dimension("digital level", "a digital level", (Unit("dBFS"),), ("dBFS",), ((0, "dBFS"),), _ANY),
+    Dimension("digital level", "a digital level", (Unit("dBFS"),), ("dBFS",), "-18", ((0, "dBFS"),), _ANY),
     Dimension(
         "area",
         "a conductor area",
-        (Unit("m2", also=("m\u00b2",)), Unit("mm2", over=1e6, also=("mm\u00b2", "mm^2", "sqmm")), Unit("AWG", also=("awg",))),
+        (Unit("m2", also=("m²",)), Unit("mm2", over=1e6, also=("mm²", "mm^2", "sqmm")), Unit("AWG", also=("awg",))),
         ("mm2", "AWG"),
+        "2.5",
         ((0, "mm2"), (0.01, "m2")),
     ),
     Dimension(
         "angle",
         "an angle",
-        (Unit("deg", also=("\u00b0", "degrees", "degree")),),
+        (Unit("deg", also=("°", "degrees", "degree")),),
         ("deg",),
+        "15",
         ((0, "deg"),),
         _ANY,
     ),
@@ -173,25 +187,34 @@ _TABLE = (
         "temperature",
         "a temperature",
         (
-            Unit("degC", also=("\u00b0C", "\u2103", "C")),
-            Unit("degF", over=1.8, plus=-32 / 1.8, also=("\u00b0F", "\u2109", "F")),
+            Unit("degC", also=("°C", "\u2103", "C")),
+            Unit("degF", over=1.8, plus=-32 / 1.8, also=("°F", "\u2109", "F")),
             Unit("K", plus=-273.15),
         ),
         ("degC", "degF"),
+        "20",
         ((0, "degC"),),
         -273.15,
     ),
-    Dimension("percent", "a percentage", (Unit("%", over=100, also=("percent",)),), ("%",), ((0, "%"),)),
-    Dimension("slope", "a filter slope", (Unit("dB/oct", also=("dB/octave", "dB per octave")),), ("dB/oct",), ((0, "dB/oct"),)),
+    Dimension("percent", "a percentage", (Unit("%", over=100, also=("percent",)),), ("%",), "50", ((0, "%"),)),
+    Dimension(
+        "slope",
+        "a filter slope",
+        (Unit("dB/oct", also=("dB/octave", "dB per octave")),),
+        ("dB/oct",),
+        "24",
+        ((0, "dB/oct"),),
+    ),
     Dimension(
         "sensitivity",
         "a microphone sensitivity",
         (Unit("mV/Pa"), Unit("V/Pa", times=1000)),
         ("mV/Pa",),
+        "2.5",
         ((0, "mV/Pa"),),
     ),
-    Dimension("rack units", "a height in rack units", (Unit("U", also=("RU",)),), ("U",), ((0, "U"),)),
-    Dimension("volume", "a volume", (Unit("m3", also=("m\u00b3", "m^3")),), ("m3",), ((0, "m3"),)),
+    Dimension("rack units", "a height in rack units", (Unit("U", also=("RU",)),), ("U",), "2", ((0, "U"),)),
+    Dimension("volume", "a volume", (Unit("m3", also=("m³", "m^3")),), ("m3",), "1700", ((0, "m3"),)),
 )
 
 DIMENSIONS: Mapping[str, Dimension] = MappingProxyType({d.name: d for d in _TABLE})

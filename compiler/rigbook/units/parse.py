@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rigbook.units.dimension import DIMENSIONS, SPELLINGS, Dimension, Unit
+from rigbook.units.gauge import COARSEST, FINEST, gauge_area_mm2, gauge_number
 from rigbook.units.quantity import Quantity
+from rigbook.units.slips import meant_amount, meant_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,64 +25,60 @@ class Problem:
 GREATEST = 1e12
 """Amounts beyond this, in the base unit, are slips of the finger."""
 
-_NUMBER = re.compile(r"[-+\u2212]?(?:\d+(?:\.\d*)?|\.\d+)")
-_GAUGE = re.compile(r"(?:AWG\s*(?P<a>\d+(?:/0)?)|(?P<b>\d+(?:/0)?)\s*AWG)", re.IGNORECASE)
+_NUMBER = re.compile(r"[-+\u2212]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
 _BETWEEN = re.compile(
-    r"\s+(?:-|to)\s+|\s*[\u2013\u2014]\s*|(?<=[A-Za-z0-9)%\u00b0\u00b2\u00b3])-(?=[.\d])", re.IGNORECASE
+    r"\s+(?:-|to)\s+|\s*[\u2013\u2014]\s*|(?<=[A-Za-z0-9)%\u00b0\u00b2\u00b3\u03a9\u2126])-(?=\.?[0-9])"
 )
 
 
 def parse(text: str, dimension: str) -> Quantity | Problem:
-    """Read an amount with its unit. The blank between them may be left out.
+    """Read an amount with its unit; the space between them may be left out.
 
     Args:
-        text: as typed.
+        text: as typed; spaces around it do not matter.
         dimension: a key of `DIMENSIONS`.
+
+    Returns:
+        the amount, its value in the base unit; or what is wrong with it.
     """
     kind = DIMENSIONS[dimension]
     typed = text.strip()
-    start = text.find(typed)
-    if dimension == "area":
-        gauge = _GAUGE.fullmatch(typed)
-        if gauge:
-            return _awg(gauge["a"] or gauge["b"], typed, start)
+    start = len(text) - len(text.lstrip())
+    gauge = gauge_number(typed) if dimension == "area" else None
+    if gauge is not None:
+        return _gauge(typed, *gauge, start)
     m = _NUMBER.match(typed)
-    if not m:
+    if m is None:
         return _no_number(typed, kind, start)
-    amount, rest = m.group().replace("\u2212", "-"), typed[m.end() :].strip()
-    odd = _odd_number(typed, amount, rest, kind, start)
-    if odd:
-        return odd
+    amount, rest = m.group().replace("\u2212", "-"), typed[m.end() :].lstrip()
     if not rest:
-        fix = " or ".join(f"`{amount} {u}`" for u in kind.offer)
-        return Problem(f"`{typed}` has no unit", f"write {fix}", start, len(typed))
+        return Problem(f"{clip(typed)} has no unit", f"write {_offer(amount, kind)}", start, len(typed))
     unit = _unit(rest, kind)
     if unit is None:
         return _wrong_unit(typed, amount, rest, kind, start)
-    value = unit.to_base(float(amount))
-    wrong = _range(typed, value, kind, start)
+    value = unit.to_base(float(amount)) + 0.0  # there is no minus nought
+    wrong = _outside(typed, value, kind, start)
     return wrong or Quantity(value, unit.symbol, dimension, typed, amount)
 
 
 def parse_range(text: str, dimension: str) -> tuple[Quantity, Quantity] | Problem:
-    """Read two amounts, lower first: `60 Hz - 18 kHz`, `60 Hz to 18 kHz`, `60-120 Hz`."""
-    parts = list(_BETWEEN.finditer(text))
-    if len(parts) != 1:
-        u = DIMENSIONS[dimension].offer
-        fix = f"write the lower and the upper one: `1 {u[0]} - 20 {u[0]}`"
-        return Problem(f"`{text.strip()}` is not a range of two amounts", fix, 0, len(text))
-    low_text, high_text, offset = text[: parts[0].start()], text[parts[0].end() :], parts[0].end()
-    high = parse(high_text, dimension)
+    """Read two amounts, the lower first: `60 Hz - 18 kHz`, `60 Hz to 18 kHz`, `60-120 Hz`, also with a dash."""
+    between = list(_BETWEEN.finditer(text))
+    if len(between) != 1:
+        unit = DIMENSIONS[dimension].offer[0]
+        fix = f"write the lower and the upper amount: `1 {unit} - 20 {unit}`"
+        return Problem(f"{clip(text.strip())} is not a range of two amounts", fix, 0, len(text))
+    lower, upper, offset = text[: between[0].start()], text[between[0].end() :], between[0].end()
+    high = parse(upper, dimension)
     if isinstance(high, Problem):
         return Problem(high.message, high.remedy, offset + high.start, high.length)
-    if _NUMBER.fullmatch(low_text.strip()):
-        low_text += f" {high.unit}"
-    low = parse(low_text, dimension)
+    if _NUMBER.fullmatch(lower.strip()):
+        lower = f"{lower} {high.unit}"
+    low = parse(lower, dimension)
     if isinstance(low, Problem):
         return low
     if low.value > high.value:
-        fix = f"write `{high} - {low}`"
-        return Problem(f"`{low}` is more than `{high}`", fix, 0, len(text))
+        return Problem(f"`{low}` is more than `{high}`", f"write `{high} - {low}`", 0, len(text))
     return low, high
 
 
@@ -98,21 +95,15 @@ def parse_list(text: str, dimension: str) -> tuple[Quantity, ...] | Problem:
     return tuple(out)
 
 
-def awg_area_mm2(gauge: int) -> float:
-    """Conductor area of a gauge number in mm2; 1/0 is 0, 4/0 is -3.
-
-    Source: ASTM B258-18, section 4: the diameter is 0.005 in x 92 to the power (36 - n) / 39, n from -3 to 36; finer
-    gauges follow the same rule.
-    """
-    diameter = 0.127 * 92 ** ((36 - gauge) / 39)
-    return math.pi / 4 * diameter * diameter
+def clip(text: str) -> str:
+    """A piece of what was typed, between backticks, cut where it is long."""
+    return f"`{text if len(text) <= 40 else text[:39] + '…'}`"
 
 
-def _awg(number: str, typed: str, start: int) -> Quantity | Problem:
-    gauge = 1 - int(number[:-2]) if number.endswith("/0") else int(number)
-    if not -3 <= gauge <= 40:
-        return Problem(f"`{typed}` is no wire gauge", "write a gauge from `4/0 AWG` to `40 AWG`", start, len(typed))
-    return Quantity(awg_area_mm2(gauge) / 1e6, "AWG", "area", typed, number)
+def _gauge(typed: str, amount: str, gauge: int, start: int) -> Quantity | Problem:
+    if not COARSEST <= gauge <= FINEST:
+        return Problem(f"{clip(typed)} is no wire gauge", "write one from `4/0 AWG` to `40 AWG`", start, len(typed))
+    return Quantity(gauge_area_mm2(gauge) / 1e6, "AWG", "area", typed, amount)
 
 
 def _unit(word: str, kind: Dimension) -> Unit | None:
@@ -122,43 +113,48 @@ def _unit(word: str, kind: Dimension) -> Unit | None:
     return None
 
 
+def _offer(amount: str, kind: Dimension) -> str:
+    return " or ".join(f"`{amount} {unit}`" for unit in kind.offer)
+
+
 def _no_number(typed: str, kind: Dimension, start: int) -> Problem:
-    fix = f"write {kind.phrase} such as " + " or ".join(f"`12 {u}`" for u in kind.offer)
+    fix = f"write {kind.phrase} such as {_offer(kind.example, kind)}"
     if not typed:
         return Problem("the amount is missing", fix, start, 0)
-    return Problem(f"`{typed}` does not begin with a number", fix, start, len(typed))
-
-
-def _odd_number(typed: str, amount: str, rest: str, kind: Dimension, start: int) -> Problem | None:
-    m = re.match(r",(\d+)\s*(.*)", rest)
-    if m:
-        unit = m.group(2) or kind.offer[0]
-        fix = f"write `{amount}.{m.group(1)} {unit}`"
-        if len(m.group(1)) == 3:
-            fix += f" or `{amount}{m.group(1)} {unit}`"
-        return Problem(f"`{typed}` has a comma in its number", fix, start + len(amount), 1)
-    return None
+    return Problem(f"{clip(typed)} does not begin with a number", fix, start, len(typed))
 
 
 def _wrong_unit(typed: str, amount: str, rest: str, kind: Dimension, start: int) -> Problem:
+    """Why the text behind the number is no unit of this kind."""
+    odd = meant_amount(typed, kind)
+    if odd is not None:
+        return Problem(f"{clip(typed)} {odd[0]}", f"write {odd[1]}", start, len(typed))
     at = start + len(typed) - len(rest)
     known = SPELLINGS.get(" ".join(rest.split()))
-    if known:
+    if known is not None:
         other = DIMENSIONS[known[0][1]].phrase
-        fix = f"write {kind.phrase} such as " + " or ".join(f"`{amount} {u}`" for u in kind.offer)
-        return Problem(f"`{typed}` is {other}, {kind.phrase} belongs here", fix, at, len(rest))
-    close = _near(rest, (u.symbol for u in kind.units))
-    fix = f"write `{amount} {close}`" if close else "write one of " + ", ".join(f"`{u.symbol}`" for u in kind.units)
-    return Problem(f"the unit `{rest}` is not known", fix, at, len(rest))
+        fix = f"write {kind.phrase} such as {_offer(kind.example, kind)}"
+        return Problem(f"{clip(typed)} is {other}, {kind.phrase} belongs here", fix, at, len(rest))
+    meant = meant_unit(rest, kind)
+    every = ", ".join(f"`{u.symbol}`" for u in kind.units)
+    fix = (
+        f"write `{amount} {meant}`"
+        if meant
+        else f"write the unit as one of {every}"
+        if "," in every
+        else f"write {every}"
+    )
+    return Problem(f"{clip(rest)} is no unit for {kind.phrase}", fix, at, len(rest))
 
 
-def _near(word: str, symbols: Iterable[str]) -> str:
-    return next((s for s in symbols if s.casefold() == word.casefold()), "")
-
-
-def _range(typed: str, value: float, kind: Dimension, start: int) -> Problem | None:
+def _outside(typed: str, value: float, kind: Dimension, start: int) -> Problem | None:
     if not math.isfinite(value) or abs(value) > GREATEST:
-        return Problem(f"`{typed}` is too large", "write a smaller amount", start, len(typed))
-    if value < kind.least:
-        return Problem(f"{kind.phrase} is never below zero, `{typed}` is", "leave out the minus", start, len(typed))
-    return None
+        return Problem(f"{clip(typed)} is more than can be meant", "write a smaller amount", start, len(typed))
+    if value >= kind.least:
+        return None
+    if kind.least:
+        least = f"{kind.least:g} {kind.units[0].symbol}"
+        return Problem(f"{clip(typed)} lies below {least}, where nothing does", "check the number", start, len(typed))
+    return Problem(
+        f"{clip(typed)} is below zero, which {kind.phrase} never is", "leave the minus out", start, len(typed)
+    )

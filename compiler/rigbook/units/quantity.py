@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from rigbook.units.dimension import DIMENSIONS, SPELLINGS
@@ -20,19 +21,19 @@ class Quantity:
 
     value: float
     unit: str
-    """The unit that was typed, in its canonical spelling (`mm2` for `mm\u00b2`)."""
+    """The unit that was typed, in its plain spelling (`mm2` for `mm²`)."""
     dimension: str
     text: str
-    """As typed, without the blanks around it."""
+    """As typed, without the spaces around it."""
     amount: str = ""
-    """The number as typed, with a plain hyphen for minus."""
+    """The number as typed, with a hyphen for minus."""
 
     def __str__(self) -> str:
         return f"{self.amount} {self.unit}" if self.amount else self.text
 
     def page(self) -> str:
-        """As printed on a page: `\u22126 dB`, `2.5 mm\u00b2`."""
-        return f"{self.amount.replace('-', MINUS)} {pretty(self.unit)}" if self.amount else self.text
+        """As printed on a page: `−6 dB`, `2.5 mm²`."""
+        return _on_page(self.amount, self.unit) if self.amount else self.text
 
 
 def pretty(unit: str) -> str:
@@ -41,29 +42,42 @@ def pretty(unit: str) -> str:
     return found[0][0].pretty if found else unit
 
 
-def format_si(value: float, dimension: str, digits: int = 3, *, page: bool = False) -> str:
-    """A computed value, given in the base unit, in the unit that suits its size: `0.018` m is `18 mm`.
+def format_si(value: float, dimension: str, digits: int = 3, *, decimals: int | None = None, page: bool = False) -> str:
+    """A computed value, given in the base unit, in the unit that suits its size: a length of `0.018` is `18 mm`.
 
-    `digits` are significant digits; trailing zeros go. `page` writes `\u22126 dB` and `mm\u00b2`, else `-6 dB` and `mm2`.
+    Args:
+        value: in the base unit.
+        dimension: a key of `DIMENSIONS`.
+        digits: significant digits; zeros at the end of decimals go.
+        decimals: with it, so many decimals instead (levels are compared by eye: `97.0 dB`).
+        page: write `−6 dB` and `mm²` as pages do, else `-6 dB` and `mm2`.
     """
     kind = DIMENSIONS[dimension]
-    symbol = kind.steps[0][1]
-    for size, candidate in kind.steps:
-        if abs(value) >= size:
-            symbol = candidate
-    if not value:
-        symbol = kind.offer[0]
+    # rounded first, so that 999.97 Hz becomes 1 kHz and not 1000 Hz
+    rounded = value if decimals is not None else float(f"{value:.{digits - 1}e}")
+    fitting = [symbol for size, symbol in kind.steps if abs(rounded) >= size]
+    symbol = fitting[-1] if rounded else kind.offer[0]
     unit = next(u for u in kind.units if u.symbol == symbol)
-    amount = number(unit.from_base(value), digits)
-    return f"{amount.replace('-', MINUS)} {unit.pretty}" if page else f"{amount} {symbol}"
+    amount = number(unit.from_base(value), digits) if decimals is None else _fixed(unit.from_base(value), decimals)
+    return _on_page(amount, symbol) if page else f"{amount} {symbol}"
 
 
 def number(value: float, digits: int = 3) -> str:
-    """A number to so many significant digits, never with an exponent, without trailing zeros and without `-0`."""
+    """A number to so many significant digits, never with an exponent, without zeros at the end of decimals."""
     rounded = float(f"{value:.{digits - 1}e}")
-    text = f"{rounded:.{max(0, digits + 3)}f}".rstrip("0").rstrip(".") if abs(rounded) < 1 else _plain(rounded)
-    return "0" if text in ("-0", "") else text
+    if not rounded:
+        return "0"
+    decimals = max(0, digits - 1 - math.floor(math.log10(abs(rounded))))
+    text = f"{rounded:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def _plain(value: float) -> str:
-    return f"{value:.10f}".rstrip("0").rstrip(".")
+def _fixed(value: float, decimals: int) -> str:
+    text = f"{value:.{decimals}f}"
+    return text.lstrip("-") if not float(text) else text
+
+
+def _on_page(amount: str, unit: str) -> str:
+    """Source: SI Brochure, 9th edition, 5.4.3: a space before every unit but degree, minute and second of angle."""
+    sign = pretty(unit)
+    return f"{amount.replace('-', MINUS)}{'' if sign == '°' else ' '}{sign}"
