@@ -1,0 +1,138 @@
+"""Measure rigbook against the floor and write a table in Markdown.
+
+usage: python tests/bench/run.py [--times N] [--only WORD ...] [--output FILE]
+
+Both sides of a row run in turn on the same machine (timing.py); the ratio is the result, milliseconds only tell how
+long it takes here. P is an empty Python program; F is the floor script (floor.py) for the same plan, Fc its part up to
+the signal graph. A row passes if its ratio is at most the target; the exit code is 1 if one does not.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import sys
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from bench import gen_plan
+from bench.timing import Command, median, pair, run
+
+HERE = Path(__file__).resolve().parent
+PYTHON = sys.executable
+RIGBOOK = str(Path(PYTHON).with_name("rigbook"))
+SIZES = (150, 500, 2000, 8000, 20000)
+"""Items of the plans whose growth is measured."""
+HEAD = "| case | ms | against | ms | ratio | range | target | MiB |\n|---|---:|---|---:|---:|---|---:|---:|"
+
+
+@dataclass(frozen=True)
+class Case:
+    """One row: our command, the other side, and how many times as long ours may take."""
+
+    name: str
+    ours: Command
+    against: str
+    other: Command
+    target: float
+    times_share: float = 1.0
+    """Part of `--times` that this row is run; long rows are run less often."""
+
+
+def floor(out: Path, *arguments: str) -> list[str]:
+    """The command of the floor script."""
+    return [PYTHON, str(HERE / "floor.py"), "--out", str(out / "floor"), *arguments]
+
+
+def cases(work: Path) -> Iterator[Case]:
+    """All rows but growth. The plans are written below `work`."""
+    empty = [PYTHON, "-c", "pass"]
+    plan = work / "plan.yaml"
+    plan.write_text(gen_plan.plan(), "utf-8")
+    hundred = [str(f) for f in gen_plan.write_many(gen_plan.ZONE, work / "hundred", 100)]
+    many = [PYTHON, str(HERE / "many.py")]
+    yield Case("`--help`", [RIGBOOK, "--help"], "P", empty, 3)
+    yield Case("`explain`, one check", [RIGBOOK, "explain", "unfed-output"], "P", empty, 3)
+    yield Case("`schema`", [RIGBOOK, "schema"], "P", empty, 5)
+    yield Case("`check`, one plan, cold", [RIGBOOK, "check", str(plan)], "Fc", floor(work, "--check", str(plan)), 1.35)
+    yield Case("`build`, one plan, cold", [RIGBOOK, "build", str(plan), "--out", str(work / "site")], "F",
+               floor(work, str(plan)), 1.5)
+    yield Case("`check`, 100 plans, one process", [*many, "check", "-", *hundred], "Fc",
+               floor(work, "--check", *hundred), 3, 0.3)
+    yield Case("`build`, 100 plans, one process", [*many, "build", str(work / "sites"), *hundred], "F",
+               floor(work, *hundred), 1.5, 0.3)
+
+
+def table(work: Path, times: int, only: list[str], say: list[str]) -> bool:
+    """Measure the rows; true if all keep their target."""
+    kept = True
+    say.append(HEAD)
+    for case in cases(work):
+        if only and not any(word in case.name for word in only):
+            continue
+        got = pair(case.ours, case.other, max(1, round(times * case.times_share)))
+        kept &= got.ratio <= case.target
+        say.append(f"| {case.name} | {got.a.wall * 1e3:.0f} | {case.against} | {got.b.wall * 1e3:.0f} | "
+                   f"{got.ratio:.2f} | {got.low:.2f}-{got.high:.2f} | {case.target} | {got.a.peak:.0f} |")
+        print(say[-1], flush=True)
+    return kept
+
+
+def exponent(small: tuple[int, float], large: tuple[int, float]) -> float:
+    """The power of size with which time grows between two measurements of (size, time)."""
+    return math.log(large[1] / small[1]) / math.log(large[0] / small[0])
+
+
+def growth(work: Path, times: int, verb: str, say: list[str]) -> bool:
+    """Time by size of the plan, less the time of the smallest, which is nearly all start-up."""
+    say += ["", f"`{verb}` by size of the plan:", "",
+            "| items | ms | MiB | exponent of the step |\n|---:|---:|---:|---:|"]
+    points: list[tuple[int, float]] = []
+    kept, base = True, 0.0
+    for size in SIZES:
+        plan = work / f"size-{size}.yaml"
+        plan.write_text(gen_plan.plan(size), "utf-8")
+        command = [RIGBOOK, verb, str(plan), *(["--out", str(work / f"grown-{size}")] if verb == "build" else [])]
+        got = median([run(command) for _ in range(times if size < 2000 else max(1, times // 5))])
+        base = base or got.wall
+        step = ""
+        if size != SIZES[0]:
+            points.append((size - SIZES[0], max(got.wall - base, 1e-4)))
+            if len(points) > 1:
+                power = exponent(points[-2], points[-1])
+                kept &= power <= 1.3
+                step = f"{power:.2f}"
+        say.append(f"| {size} | {got.wall * 1e3:.0f} | {got.peak:.0f} | {step} |")
+        print(say[-1], flush=True)
+    overall = exponent(points[0], points[-1])
+    say.append(f"\nOverall {overall:.2f} (target at most 1.15; 1.3 in any step).")
+    return kept and overall <= 1.15
+
+
+def main() -> int:
+    """Read the options, measure, write the table."""
+    parser = argparse.ArgumentParser(description=str(__doc__).partition("\n")[0])
+    parser.add_argument("--times", type=int, default=11, help="runs of each side of a row")
+    parser.add_argument("--only", nargs="*", default=[], help="rows whose name holds a word; `growth` for growth")
+    parser.add_argument("--output", type=Path, help="write the table to a file as well")
+    options = parser.parse_args()
+    say: list[str] = []
+    with tempfile.TemporaryDirectory() as folder:
+        work = Path(folder)
+        kept = table(work, options.times, options.only, say)
+        if not options.only or "growth" in options.only:
+            kept &= growth(work, options.times, "check", say)
+            kept &= growth(work, options.times, "build", say)
+    text = "\n".join(say) + "\n"
+    if options.output:
+        options.output.write_text(text, "utf-8")
+    print("\n" + text)
+    return 0 if kept else 1
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,53 @@
+"""The benchmark still runs: its plan is one that rigbook finds nothing wrong with, and its arithmetic is right."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from bench import floor, gen_plan, run, timing
+
+
+@pytest.mark.parametrize(("items", "shared_bus"), [(150, False), (450, True)])
+def test_the_plan_is_clean(items: int, shared_bus: bool, tmp_path: Path) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(gen_plan.plan(items, shared_bus), "utf-8")
+    done = subprocess.run([run.RIGBOOK, "check", str(plan)], capture_output=True, text=True, check=False, timeout=120)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_the_floor_does_the_whole_work(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(gen_plan.plan(), "utf-8")
+    floor.main(["--out", str(tmp_path / "out"), str(plan)])
+    pages = sorted((tmp_path / "out" / "0").glob("*.html"))
+    assert len(pages) == len(floor.PAGES)
+    assert all(p.read_text("utf-8").count("<tr id=") == 60 for p in pages)
+    assert floor.graph(floor.read(plan.read_bytes())).number_of_nodes() > 150
+
+
+def test_a_shared_bus_makes_reach_grow() -> None:
+    import networkx
+
+    def reach(items: int, shared_bus: bool) -> int:
+        g = floor.graph(floor.read(gen_plan.plan(items, shared_bus).encode()))
+        return len(networkx.descendants(g, "source Fiddle 1"))
+
+    assert reach(900, False) == reach(150, False)
+    assert reach(900, True) > reach(150, True)
+
+
+def test_timing_takes_both_sides_in_turn() -> None:
+    empty, busy = [sys.executable, "-c", "pass"], [sys.executable, "-c", "import time; time.sleep(.3)"]
+    got = timing.pair(busy, empty, times=2)
+    assert got.ratio > 1
+    assert got.a.wall > 0.3
+    with pytest.raises(RuntimeError, match="exit 3"):
+        timing.run([sys.executable, "-c", "raise SystemExit(3)"])
+
+
+def test_exponent_of_a_square_is_two() -> None:
+    assert run.exponent((10, 1.0), (100, 100.0)) == pytest.approx(2)
