@@ -28,7 +28,8 @@ PAGE = """{% extends "base.html" %}{% block main %}<h1>{{ title }}</h1><svg view
 {% endfor %}
 </svg><table><thead><tr><th>#</th><th>From</th><th>To</th><th>Kind</th><th>Reaches</th><th>Done</th></tr></thead>
 <tbody>{% for r in rows %}<tr id="r{{ loop.index }}"{% if r.kind == 'cable' %} class="cable"{% endif %}>
-<td>{{ loop.index }}</td><td><a href="#{{ r.a|replace(' ', '-') }}">{{ r.a }}</a></td><td><a href="#{{ r.b|replace(' ', '-') }}">{{ r.b }}</a></td>
+<td>{{ loop.index }}</td><td><a href="#{{ r.a|replace(' ', '-') }}">{{ r.a }}</a></td>
+<td><a href="#{{ r.b|replace(' ', '-') }}">{{ r.b }}</a></td>
 <td>{{ r.kind }}</td><td>{{ r.reach }}</td><td><input type="checkbox" name="r{{ loop.index }}"></td></tr>
 {% endfor %}</tbody></table><section>{{ notes }}</section>{% endblock %}"""
 

@@ -56,7 +56,7 @@ def cases(work: Path) -> Iterator[Case]:
     hundred = [str(f) for f in gen_plan.write_many(gen_plan.ZONE, work / "hundred", 100)]
     many = [PYTHON, str(HERE / "many.py")]
     yield Case("`--help`", [RIGBOOK, "--help"], "P", empty, 3)
-    yield Case("`explain`, one check", [RIGBOOK, "explain", "unfed-output"], "P", empty, 3)
+    yield Case("`explain`, one name", [RIGBOOK, "explain", "unfed-output"], "P", empty, 3)
     yield Case("`schema`", [RIGBOOK, "schema"], "P", empty, 5)
     yield Case("`check`, one plan, cold", [RIGBOOK, "check", str(plan)], "Fc", floor(work, "--check", str(plan)), 1.35)
     yield Case("`build`, one plan, cold", [RIGBOOK, "build", str(plan), "--out", str(work / "site")], "F",
