@@ -48,14 +48,14 @@ class Turn:
 
 
 def position(text: str, span: Span) -> Position | Problem:
-    """Distances with directions, separated by commas; or one name of a place."""
+    """Distances with directions, with or without commas between them; or one name of a place."""
     if re.fullmatch(NAME, text) and not text[0].isdigit():
         return Position(0.0, 0.0, 0.0, text, text)
     got = {"x": 0.0, "y": 0.0, "z": 0.0}
     seen: set[str] = set()
-    for m in re.finditer(r"[^,]+", text):
-        raw = m.group().strip()
-        start = m.start() + len(m.group()) - len(m.group().lstrip())
+    # commas may be left out: inside `{…}` an unquoted comma would begin another key
+    for m in re.finditer(rf"[^,\s][^,]*?(?:\s(?:{'|'.join(DIRECTIONS)})\b|(?=,|\s*$))", text):
+        raw, start = m.group().strip(), m.start()
         amount, _, word = raw.rpartition(" ")
         if word not in DIRECTIONS or not amount:
             fix = f"write distances with `left`, `right`, `out`, `back`, `up`: {EXAMPLE}"
