@@ -111,9 +111,10 @@ class Builder:
                 items[name] = value
             elif name is None:
                 partial = True
-        if event.start_mark.column != event.end_mark.column:
+        extent = self._extent(start, event, value.span)
+        if ":" in "".join(items) and event.start_mark.column != event.end_mark.column:
             self._complaints.tight_colons(items, keys)
-        return Mapping(items, keys, self._extent(start, event, value.span), partial)
+        return Mapping(items, keys, extent, partial)
 
     def _listing(self, start: Span, depth: int) -> Listing:
         items: list[Node] = []

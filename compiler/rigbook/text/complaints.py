@@ -96,12 +96,18 @@ class Complaints:
 
     def joined_items(self, span: Span) -> bool:
         """YAML joins a line to the value above if it is indented deeper; a list item was not meant to be."""
+        lines = self._source.lines
         for number in range(span.line + 1, span.end_line + 1):
-            line = self._source.lines[number]
-            column = len(line) - len(line.lstrip())
-            if line.startswith("- ", column):
-                at = Span(self._file, number, column, number, len(line))
-                fix = "indent it like the item above, and write `- ` in front of each item"
-                self.add("yaml-syntax", at, "this list item is indented below the value above", fix)
-                return True
+            column = len(lines[number]) - len(lines[number].lstrip())
+            if not lines[number].startswith("- ", column):
+                continue
+            at = Span(self._file, number, column, number, len(lines[number]))
+            message = "this list item is indented below the value above"
+            fix = "indent it like the item above, and write `- ` in front of each item"
+            if lines[span.line].startswith("-", span.column):
+                at = Span(self._file, span.line, span.column, span.line, span.column + 2)
+                message = f"no space follows the dash in `{lines[span.line].strip()}`"
+                fix = "write `- ` in front of each item of a list"
+            self.add("yaml-syntax", at, message, fix)
+            return True
         return False

@@ -14,3 +14,5 @@ MAX_KEY: Final = 200
 """Characters in one key."""
 MAX_REPAIRS: Final = 20
 """Places where the YAML of one file is mended and read on, to find the next mistake in the same run."""
+LARGE: Final = 200_000
+"""Characters from which on a fifth of those repairs is made: each one reads the file anew."""

@@ -1,22 +1,20 @@
 """After a mistake of YAML: say what it is, mend the line, and let reading begin anew.
 
-Mending keeps every place where it was, and keeps a key whose value is lost, so that no later stage reports the
-same mistake a second time.
+A mended line keeps its key where only the value is lost, so that no later stage reports the same mistake a second
+time; what was changed is remembered in a `Damage`, with which `restoring.py` puts the tree right.
 """
 
 from __future__ import annotations
-
-import re
 
 import yaml
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
-from rigbook.text.limits import MAX_REPAIRS
-from rigbook.text.lines import DASHES, KEY, MAX_LOOK, TIGHT_KEY
+from rigbook.text.limits import LARGE, MAX_REPAIRS
+from rigbook.text.lines import DASHES, KEY, MAX_LOOK, TIGHT_KEY, look
 from rigbook.text.mistakes import Mend, Mistake, Trouble
 from rigbook.text.recognise import recognise
-from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
+from rigbook.text.restoring import Damage
 
 
 class Mending:
@@ -24,10 +22,7 @@ class Mending:
 
     def __init__(self, source: Source, text: str) -> None:
         self.findings: list[Finding] = []
-        self._damaged: set[int] = set()
-        """Lines whose value was lost; the key stayed."""
-        self._holes: dict[int, int] = {}
-        """Lines that were lost as a whole, with their indentation."""
+        self.damage = Damage()
         self._source = source
         self._lines = text.split("\n")
         self._told: set[int] = set()
@@ -44,7 +39,7 @@ class Mending:
         self._rounds += 1
         if mistake.line not in self._told:
             self._tell(mistake)
-        if self._rounds == MAX_REPAIRS:
+        if self._rounds == (MAX_REPAIRS if len(self._source.text) < LARGE else MAX_REPAIRS // 5):
             fix = "put these right first, then look again"
             self._add(mistake.line, 0, 0, "yaml-syntax", "too many mistakes of form; nothing is read from here on", fix)
             return False
@@ -70,98 +65,100 @@ class Mending:
         )
 
     def _tell(self, m: Mistake) -> None:
-        self._add(m.line, m.start, m.end, m.check, m.message, m.remedy, m.label)
-        self._told.update(m.lines or (m.line,))
+        self._add(m.line, m.start, m.end, m.check, m.message, m.remedy)
+        self._told.update(m.lines)
+        self._told.add(m.line)
 
-    def _add(self, line: int, start: int, end: int, check: str, message: str, remedy: str, label: str = "") -> None:
+    def _add(self, line: int, start: int, end: int, check: str, message: str, remedy: str) -> None:
         width = len(self._source.lines[line])
-        start = min(start, width)
-        span = Span(self._source.file, line, start, line, min(max(end, start + 1), max(width, start)))
-        self.findings.append(Finding(check, Severity.ERROR, message, Label(span, label), remedy=remedy))
+        moved = self.damage.moved.get(line, 0)
+        start = min(max(start - moved, 0), width)
+        end = max(min(end - moved, width), min(start + 1, width))
+        label = Label(Span(self._source.file, line, start, line, end))
+        self.findings.append(Finding(check, Severity.ERROR, message, label, remedy=remedy))
 
     def _apply(self, m: Mistake) -> None:
-        if m.mend is Mend.TABS:
+        opened = self._flow_start(m.line)
+        if opened is not None:
+            self._lose_value(opened, None)
+        elif m.mend is Mend.TABS:
+            step = self._step()
             for i in m.lines:
-                indent = re.match(r"\s*", self._lines[i])
-                assert indent is not None
-                self._lines[i] = self._lines[i].replace("\t", " ", indent.group().count("\t"))
+                text = self._lines[i].lstrip(" \t")
+                front = self._lines[i][: len(self._lines[i]) - len(text)]
+                self._move(i, len(front.replace("\t", " " * step)))
+        elif m.mend is Mend.INDENT and m.line not in self.damage.moved:
+            self._indent(m)
         elif m.mend is Mend.COLON:
             self._lines[m.line] = self._lines[m.line][: m.end] + ":"
-            self._damaged.add(m.line)
-        elif m.mend is Mend.LINE:
-            self._blank_below(m)
-            self._blank(m.line)
+            self.damage.values.add(m.line)
+        elif m.mend is Mend.VALUE:
+            self._lose_value(m.line, m.deeper_than)
         else:
-            self._blank_below(m)
-            self._keep_key(m.line)
+            self._blank_below(m.line, m.deeper_than)
+            self._blank(m.line)
 
-    def _keep_key(self, line: int) -> None:
+    def _flow_start(self, line: int) -> int | None:
+        """The line above that opened the bracket inside which a line stands, if there is one."""
+        indent = look(self._lines[line]).indent
+        for i in range(line - 1, -1, -1):
+            here = look(self._lines[i])
+            if here.content and here.indent < indent:
+                return i if here.open_bracket() is not None else None
+        return None
+
+    def _step(self) -> int:
+        """Spaces for a tab: as many as the least indented line of the file has."""
+        indents = (len(line) - len(line.lstrip(" ")) for line in self._lines if not line.lstrip(" ").startswith("\t"))
+        return min((i for i in indents if i), default=2)
+
+    def _indent(self, m: Mistake) -> None:
+        lines = m.lines or self._with_children(m.line, m.indent)
+        change = m.indent - look(self._lines[m.line]).indent
+        for i in lines:
+            if self._lines[i].strip():
+                self._move(i, max(look(self._lines[i]).indent + change, 0))
+
+    def _with_children(self, line: int, indent: int) -> range:
+        """The line; and those below it, if they would not lie deeper than its new indentation."""
+        own = look(self._lines[line]).indent
+        end = line + 1
+        while end < len(self._lines) and look(self._lines[end]).indent > max(own, indent):
+            end += 1
+        inside = [look(text).indent for text in self._lines[line + 1 : end] if text.strip()]
+        return range(line, end) if inside and min(inside) <= indent else range(line, line + 1)
+
+    def _move(self, line: int, indent: int) -> None:
+        text = self._lines[line].lstrip(" \t")
+        moved = self.damage.moved
+        moved[line] = moved.get(line, 0) + indent - (len(self._lines[line]) - len(text))
+        self._lines[line] = " " * indent + text
+
+    def _lose_value(self, line: int, deeper_than: int | None) -> None:
+        """Keep the key of a line, if it has one."""
+        self._blank_below(line, deeper_than)
         text = self._lines[line]
         found = KEY.match(text[:MAX_LOOK]) or TIGHT_KEY.match(text) or DASHES.match(text)
         kept = found.group() if found else ""
         if kept and kept != text:
             self._lines[line] = kept
-            self._damaged.add(line)
+            self.damage.values.add(line)
         else:
             self._blank(line)
 
     def _blank(self, line: int) -> None:
         text = self._lines[line]
         if text.strip():
-            self._holes[line] = len(text) - len(text.lstrip())
+            self.damage.lines[line] = len(text) - len(text.lstrip())
         self._lines[line] = ""
 
-    def _blank_below(self, m: Mistake) -> None:
+    def _blank_below(self, line: int, deeper_than: int | None) -> None:
         """The lines that belong to a lost one go with it: no one can tell what they meant."""
-        line = self._lines[m.line]
-        indent = len(line) - len(line.lstrip()) if m.deeper_than is None else m.deeper_than
-        for i in range(m.line + 1, len(self._lines)):
-            text = self._lines[i]
-            if text.strip() and len(text) - len(text.lstrip()) <= indent:
+        text = self._lines[line]
+        indent = len(text) - len(text.lstrip()) if deeper_than is None else deeper_than
+        for i in range(line + 1, len(self._lines)):
+            text = self._lines[i].strip()
+            if text and len(self._lines[i]) - len(self._lines[i].lstrip()) <= indent and text[0] not in "]}":
                 return
             self._lines[i] = ""
             self._told.add(i)
-
-    def mark(self, root: Node) -> Node:
-        """The tree, with `Broken` for lost values and a mark on the groups that lost a line."""
-        if not self._damaged and not self._holes:
-            return root
-        return self._mark(root, range(len(self._lines)), dict(self._holes))
-
-    def _mark(self, node: Node, extent: range, holes: dict[int, int]) -> Node:
-        """`holes` are the lost lines, with their indentation, that no deeper group has claimed yet."""
-        mine = [h for h in holes if h in extent]
-        node.span = self._fit(node.span)
-        if isinstance(node, Scalar):
-            empty = not node.text and node.plain
-            if node.span.line in self._damaged or (empty and mine):
-                for h in mine:
-                    del holes[h]
-                return Broken(node.span)
-        elif isinstance(node, Mapping):
-            names = list(node.items)
-            starts = [node.keys[name].line for name in names]
-            for name, part in zip(names, _parts(starts, extent), strict=True):
-                node.items[name] = self._mark(node.items[name], part, holes)
-            for h in [h for h in mine if holes.get(h, -1) >= node.span.column or h == node.span.line]:
-                holes.pop(h, None)
-                node.partial = True
-        elif isinstance(node, Listing):
-            starts = [item.span.line for item in node.items]
-            node.items = [
-                self._mark(item, part, holes) for item, part in zip(node.items, _parts(starts, extent), strict=True)
-            ]
-        return node
-
-    def _fit(self, span: Span) -> Span:
-        """Without the colon that was put behind the end of a line."""
-        width = len(self._source.lines[span.end_line])
-        return span._replace(
-            column=min(span.column, width) if span.line == span.end_line else span.column,
-            end_column=min(span.end_column, width),
-        )
-
-
-def _parts(starts: list[int], extent: range) -> list[range]:
-    """The lines of each child: from where it begins to where the next one does."""
-    return [range(a, max(b, a + 1)) for a, b in zip(starts, [*starts[1:], extent.stop], strict=False)]

@@ -18,7 +18,9 @@ class Mend(Enum):
     COLON = 3
     """Cut the line at `end` and put a colon there."""
     TABS = 4
-    """Put a space for each tab in front of `lines`."""
+    """Put spaces for the tabs in front of `lines`."""
+    INDENT = 5
+    """Move `line`, and `lines` with it, so that it begins at `indent`."""
 
 
 @dataclass(frozen=True)
@@ -66,6 +68,7 @@ class Mistake:
     """All lines that have the same mistake and are reported with it."""
     deeper_than: int | None = None
     """Lines below with more spaces in front than this go as well; by default, than the line itself."""
+    indent: int = 0
 
 
 def clip(text: str, width: int = 40) -> str:

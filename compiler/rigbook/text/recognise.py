@@ -4,17 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from rigbook.text.indents import deeper_than_value, first_line_off, indentation, tab
 from rigbook.text.mistakes import Mistake, Trouble, clip
-from rigbook.text.shape import (
-    deeper_than_value,
-    flush_text,
-    indentation,
-    list_behind_key,
-    no_colon,
-    no_space,
-    second_colon,
-    tab,
-)
+from rigbook.text.shape import flush_text, list_behind_key, no_colon, no_space, second_colon
 from rigbook.text.signs import (
     behind_quote,
     block_header,
@@ -43,9 +35,10 @@ RULES: tuple[Callable[[Trouble], Mistake | None], ...] = (
     stray_bracket,
     second_colon,
     flush_text,
+    first_line_off,
+    deeper_than_value,
     no_colon,
     odd_start,
-    deeper_than_value,
     indentation,
 )
 

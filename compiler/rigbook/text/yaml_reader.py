@@ -12,6 +12,7 @@ from rigbook.findings.place import Source, Span
 from rigbook.text.building import Builder
 from rigbook.text.decoding import decode, without_odd
 from rigbook.text.mending import Mending
+from rigbook.text.restoring import restore, restore_finding
 from rigbook.text.traps import cut_by_comment
 from rigbook.text.tree import Broken, Mapping, Node, Scalar
 
@@ -35,23 +36,28 @@ def read(source: Source) -> tuple[Node, list[Finding]]:
     if not source.readable:
         return Broken(start), []
     text, findings = without_odd(source)
-    mending = Mending(source, text)
+    mending: Mending | None = None
     while True:
-        builder = Builder(source, _events(text))
+        builder = Builder(source if text is source.text else Source(source.file, text), _events(text))
         try:
             root = builder.run()
             break
         except yaml.MarkedYAMLError as error:
+            mending = mending or Mending(source, text)
             if not mending.mend(error):
                 return Broken(start), findings + mending.findings
             text = mending.text
-    findings += mending.findings + builder.findings
+    if mending is None:
+        findings += builder.findings
+    else:
+        findings += mending.findings + [restore_finding(f, mending.damage, source) for f in builder.findings]
     if root is None or (isinstance(root, Scalar) and not root.text and root.plain):
         return (Broken(start) if findings else Mapping({}, {}, start)), findings
-    root = mending.mark(root)
+    if mending is not None:
+        root = restore(root, mending.damage, source)
     if isinstance(root, Mapping | Broken):
         return root, findings + cut_by_comment(root, source)
-    if not mending.findings:  # else the file may well hold keys, and the mistake is reported
+    if mending is None:  # else the file may well hold keys, and the mistake is reported
         what = "a single text" if isinstance(root, Scalar) else "a list"
         message = f"the file holds {what}, not lines of `key: value`"
         fix = "begin each line with a key and a colon: `plan: 1`"
