@@ -20,6 +20,7 @@ from rigbook.language.grammar import (
     Shape,
 )
 from rigbook.language.keys.kinds import KIND, PORT
+from rigbook.language.keys.limits import SETTINGS
 from rigbook.language.keys.rig import BUS, FOR, INPUT, OUTPUT, RACK, SETTING, UNIT
 from rigbook.language.values.names import NAME_REF, name_problem, names_problem, title_problem
 from rigbook.language.values.positions import POSITION
@@ -140,6 +141,13 @@ RADIO = Shape(
         ),
         Key("step", Amount("frequency", "25 kHz"), "tuning step", "25 kHz", "25 kHz"),
         Key("spacing", Amount("frequency", "350 kHz"), "least distance between carriers", "350 kHz", "350 kHz"),
+        Key(
+            "guard",
+            Amount("frequency", "100 kHz"),
+            "least distance of an intermodulation product from a carrier",
+            "100 kHz",
+            "half the bandwidth of the carrier",
+        ),
         Key("text", NOTE, "a note on licences", "Licence held by the venue."),
     ),
 )
@@ -193,22 +201,6 @@ EXCEPTION = Shape(
         Key("check", NAME_REF, "name of the check", "shared-output", required=True),
         Key("at", TEXT, "the thing it is accepted for", "box/out 3", required=True),
         Key("reason", TEXT, "why", "Two wedges share one mix on purpose.", required=True),
-    ),
-)
-SETTINGS = Shape(
-    "limits",
-    "Limits that the checks use in this plan.",
-    (
-        Key("unbalanced-length", Amount("length", "6 m"), "longest unbalanced line", "6 m", "6 m (common practice)"),
-        Key(
-            "speaker-cable-loss",
-            Amount("level", "0.5 dB"),
-            "greatest loss in a speaker cable",
-            "0.5 dB",
-            "0.5 dB (common practice)",
-        ),
-        Key("damping", WHOLE, "least damping factor at the box", "20", "20 (common practice)"),
-        Key("temperature", Amount("temperature", "20 degC"), "temperature of the copper", "20 degC", "20 degC"),
     ),
 )
 
@@ -304,6 +296,13 @@ PLAN = Shape(
         Key("doors", CLOCK, "when the doors open", "18:30"),
         Key("running-order", _mapped("TIME", TEXT, clock_problem), "what happens when", "{19:00: Fiddle set}"),
         Key("length", Amount("time", "2.5 h"), "how long the audience is exposed", "2.5 h"),
+        Key(
+            "target-level",
+            Amount("sound level", "95 dB(A)"),
+            "A-weighted level aimed at, at the mix position",
+            "95 dB(A)",
+            "the noise limit",
+        ),
         Key("room", ROOM, "the room", "{stage: 8 x 5 x 0.9 m}"),
         Key(
             "kinds",
