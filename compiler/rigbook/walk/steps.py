@@ -1,156 +1,230 @@
-"""The steps of the walk test: each leg of each bus alone, in an order that walks the room once.
+"""The steps of the walk test: each leg of each bus alone, then together what must add, in an order with little walking.
 
 One leg at a time is the smallest sequence in which every cable, link, amplifier channel and speaker carries signal
-with everything else silent: two legs at once could hide a swap between them.
+with everything else silent: two legs at once could hide a swap between them. But nobody hears the polarity or the
+delay of one box alone, so what plays the same signal is then heard together.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 
 from rigbook.graph import kinds as k
 from rigbook.graph.kinds import bus_node
 from rigbook.graph.rig import Edge, Rig
-from rigbook.plan.model import Bus, Channel
-from rigbook.walk.propagate import Arrival, arrivals
+from rigbook.plan.model import Bus, Channel, Output
+from rigbook.walk.controls import controls, playback
+from rigbook.walk.pairs import crossovers, distinct, helped, sides, within
+from rigbook.graph.arrivals import Arrival, arrivals, onward
+from rigbook.walk.sounding import how
+from rigbook.walk.standing import Point, mix_position, station, walking_order
+from rigbook.walk.step import Expected, Pair, Step, key_of
 
 ROLES = ("mains", "subs", "fill", "delay", "matrix", "monitor", "feed", "record", "group", "effects")
 """Order of the steps: what the audience hears first, then the stage, then what leaves the room."""
-SIGNALS = {
-    "subs": ("low band noise, 40 to 100 Hz", "low"),
-    "monitor": ("speech, then pink noise", "speech"),
-    "record": ("1 kHz tone", "tone"),
-    "feed": ("1 kHz tone", "tone"),
-}
+AUDIENCE = ("mains", "subs", "fill", "delay", "matrix")
+"""Roles that the audience hears at once, so that they must add."""
 PINK = ("pink noise", "pink")
-
-
-@dataclass(frozen=True)
-class Expected:
-    """A box that must be heard in a step, and how."""
-
-    end: str
-    how: str
-    arrival: Arrival
-
-
-@dataclass(frozen=True)
-class Step:
-    """One step: one leg of one bus, everything else muted."""
-
-    key: str
-    """Stays the same while the names in it do: `main-left`, with several desks `foh.main-left`."""
-    title: str
-    desk: str
-    bus: Bus
-    leg: str
-    signal: str
-    signal_key: str
-    channel: Channel | None
-    """The channel to play into: the desk's playback channel, if the plan has one."""
-    pan: str
-    expect: tuple[Expected, ...]
-    silent: tuple[str, ...]
-    """Boxes that must stay silent."""
-    covers: frozenset[Edge]
-    """Every connection that this step exercises."""
+SIGNALS = (
+    ("subs", ("pink noise; then low band noise, 40 to 100 Hz, to find rattles", "low")),
+    ("monitor", ("speech, then pink noise", "speech")),
+    ("record", ("1 kHz tone", "tone")),
+    ("feed", ("1 kHz tone", "tone")),
+)
+Ends = dict[str, Arrival]
 
 
 def steps(rig: Rig) -> tuple[Step, ...]:
     """The walk test of a rig, in walking order."""
-    out = []
-    for bus in rig.plan.buses.values():
-        for leg in bus.legs:
-            ways = tuple(arrivals(rig, bus_node(bus.desk, bus.name, leg)))
-            if ways:
-                out.append(_step(rig, bus, leg, ways))
-    return tuple(sorted(out, key=lambda s: _place(rig, s)))
+    legs = [s for bus in rig.plan.buses.values() for leg in bus.legs if (s := _leg(rig, bus, leg))]
+    alone = _in_order(rig, legs)
+    return (*alone, *_together(rig, alone), *_direct(rig))
 
 
-def _place(rig: Rig, step: Step) -> tuple[int, str, float, str]:
-    role = step.bus.role
-    xs = [u.position.x for e in step.expect if (u := rig.plan.units.get(e.end)) and u.position]
-    return (ROLES.index(role) if role in ROLES else len(ROLES), step.desk, sum(xs) / len(xs) if xs else 0.0, step.key)
+def _in_order(rig: Rig, made: Sequence[Step]) -> list[Step]:
+    """By role, within a role always on to the nearest; its boxes likewise."""
+    out: list[Step] = []
+    here: Point = mix_position(rig)
+    rank = {role: i for i, role in enumerate(ROLES)}
+    for role, desk in sorted({(s.bus.role, s.desk) for s in made if s.bus}, key=lambda r: (rank[r[0]], r[1])):
+        group = [s for s in made if s.bus and (s.bus.role, s.desk) == (role, desk)]
+        for i in walking_order([_middle(s) for s in group], here):
+            out.append(group[i])
+            here = _middle(group[i]) or here
+    return out
 
 
-def _step(rig: Rig, bus: Bus, leg: str, ways: tuple[Arrival, ...]) -> Step:
-    several = sum(u.family == "desk" for u in rig.plan.units.values()) > 1
+def _middle(step: Step) -> Point | None:
+    points = [e.station.point for e in step.expect if e.station.point]
+    return (sum(p[0] for p in points) / len(points), sum(p[1] for p in points) / len(points)) if points else None
+
+
+def _leg(rig: Rig, bus: Bus, leg: str) -> Step | None:
+    ways = tuple(arrivals(rig, bus_node(bus.desk, bus.name, leg)))
+    if not ways:
+        return None
+    ends = _ends(ways)
     name = f"{bus.name} {leg}".rstrip()
-    ends: dict[str, Arrival] = {}
-    for way in ways:
-        ends.setdefault(way.end, way)
-    signal, key = SIGNALS.get(bus.role, PINK)
+    signal, signal_key = dict(SIGNALS).get(bus.role, PINK)
+    channel, pan = playback(rig, bus.desk), f"hard {leg}" if leg else "centre"
     return Step(
-        key=(f"{bus.desk}." if several else "") + name.replace(" ", "-"),
+        key=key_of(rig, bus.desk, name),
         title=f"{bus.title} {leg}".rstrip() + " alone",
+        kind="leg",
         desk=bus.desk,
         bus=bus,
         leg=leg,
+        legs=(bus_node(bus.desk, bus.name, leg),),
         signal=signal,
-        signal_key=key,
-        channel=_playback(rig, bus.desk),
-        pan=f"hard {leg}" if leg else "centre",
-        expect=tuple(Expected(e, how(rig, a), a) for e, a in ends.items()),
+        signal_key=signal_key,
+        channel=channel,
+        pan=pan,
+        controls=controls(rig, bus.desk, (bus,), channel, pan),
+        expect=_expected(rig, ends),
         silent=tuple(b for b in rig.boxes if b not in ends),
+        pairs=within(rig, list(ends)),
+        fader=_fader(rig, bus, leg),
         covers=frozenset(edge for way in ways for edge in way.way),
     )
 
 
-def _playback(rig: Rig, desk: str) -> Channel | None:
-    """The channel to play test signals into: one that plays music anyway, or any line source."""
-    mine = [c for c in rig.plan.channels if c.desk == desk]
-    for wanted in ("playback", "keys"):
-        got = next((c for c in mine if c.kind_of_source == wanted), None)
-        if got:
-            return got
-    return next((c for c in mine if c.source_key == "line"), None)
+def _ends(ways: Sequence[Arrival]) -> Ends:
+    ends: Ends = {}
+    for way in ways:
+        ends.setdefault(way.end, way)
+    return ends
 
 
-def how(rig: Rig, arrival: Arrival) -> str:
-    """How a box must sound, from the filters, polarity and delay on its way and from what it is built for."""
-    unit = rig.plan.units.get(arrival.end)
-    box = unit.kind.get("box") if unit and unit.kind else None
-    if unit is not None and not unit.is_speaker:
-        return "level shows, clean"
-    words = []
-    if arrival.high_cut_hz and not arrival.low_cut_hz:
-        words.append(f"low end only, below {arrival.high_cut_hz:g} Hz")
-    elif arrival.low_cut_hz and not arrival.high_cut_hz:
-        words.append(f"full and clear above {arrival.low_cut_hz:g} Hz, no deep bass")
-    elif arrival.low_cut_hz:
-        words.append(f"from {arrival.low_cut_hz:g} to {arrival.high_cut_hz:g} Hz")
-    else:
-        words.append("low end only" if box == "sub" else "full range")
-    if arrival.delay_s:
-        words.append(f"{arrival.delay_s * 1000:.1f} ms late")
-    return ", ".join(words)
+def _expected(rig: Rig, ends: Ends) -> tuple[Expected, ...]:
+    found = [Expected(end, how(rig, way), way, station(rig, end)) for end, way in ends.items()]
+    order = walking_order([e.station.point for e in found], mix_position(rig))
+    return tuple(found[i] for i in order)
+
+
+def outputs_of(rig: Rig, bus: Bus, leg: str) -> list[Output]:
+    """Outputs by which a leg of a bus leaves, the sum of both legs included."""
+    mine = [o for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
+    return [o for o in mine if not bus.stereo or o.leg in (leg, "mono")]
+
+
+def _fader(rig: Rig, bus: Bus, leg: str) -> str:
+    """What the fader of the bus must do; nothing to try where its outputs do not agree."""
+    picks = {o.pick for o in outputs_of(rig, bus, leg)}
+    return {"post": "silent", "pre": "stays"}[picks.pop()] if len(picks) == 1 else ""
+
+
+def _together(rig: Rig, alone: Sequence[Step]) -> Iterator[Step]:
+    """One step a desk for all that the audience hears; one for each stereo bus that only the stage or a feed hears."""
+    for desk in dict.fromkeys(s.desk for s in alone):
+        mine = [s for s in alone if s.desk == desk and s.bus]
+        front = [s for s in mine if s.bus and s.bus.role in AUDIENCE]
+        found = _front_pairs(rig, front)
+        if found:
+            yield _joined(rig, "together", "Everything for the audience together", front, found)
+        for bus in dict.fromkeys(s.bus.name for s in mine if s.bus and s.bus.stereo and s.bus.role not in AUDIENCE):
+            both = [s for s in mine if s.bus and s.bus.name == bus]
+            found = _side_pairs(rig, both)
+            if found:
+                yield _joined(rig, f"{bus}-together", f"{both[0].title.rsplit(' ', 2)[0]} both sides", both, found)
+
+
+def _side_pairs(rig: Rig, legs: Sequence[Step]) -> tuple[Pair, ...]:
+    out: list[Pair] = []
+    for left in (s for s in legs if s.leg == "left"):
+        right = next((s for s in legs if s.leg == "right" and s.bus is left.bus), None)
+        if right:
+            out += sides(_boxes(rig, left), _boxes(rig, right))
+    return distinct(out)
+
+
+def _front_pairs(rig: Rig, front: Sequence[Step]) -> tuple[Pair, ...]:
+    ends = {role: {e.end: e.arrival for s in front if s.bus and s.bus.role == role for e in s.expect
+                   if e.end in rig.boxes} for role in AUDIENCE}
+    out = list(_side_pairs(rig, front))
+    out += crossovers(rig, ends["mains"], ends["subs"])
+    for role in ("fill", "delay", "matrix"):
+        out += helped(rig, list(ends[role]), list(ends["mains"]))
+    alone = {frozenset((p.a, p.b)) for s in front for p in s.pairs}
+    return distinct(p for p in out if frozenset((p.a, p.b)) not in alone)
+
+
+def _boxes(rig: Rig, step: Step) -> list[str]:
+    return [e.end for e in step.expect if e.end in rig.boxes]
+
+
+def _joined(rig: Rig, key: str, title: str, parts: Sequence[Step], found: tuple[Pair, ...]) -> Step:
+    ends = {e.end: e.arrival for s in parts for e in s.expect}
+    buses = tuple({s.bus.name: s.bus for s in parts if s.bus}.values())
+    channel: Channel | None = parts[0].channel
+    return Step(
+        key=key_of(rig, parts[0].desk, key),
+        title=title,
+        kind="together",
+        desk=parts[0].desk,
+        bus=None,
+        leg="",
+        legs=tuple(leg for s in parts for leg in s.legs),
+        signal="speech and a kick drum, then pink noise; the same in all of them",
+        signal_key="pulse",
+        channel=channel,
+        pan="centre",
+        controls=controls(rig, parts[0].desk, buses, channel, "centre"),
+        expect=_expected(rig, ends),
+        silent=tuple(b for b in rig.boxes if b not in ends),
+        pairs=found,
+        fader="",
+        covers=frozenset(e for s in parts for e in s.covers),
+    )
+
+
+def _direct(rig: Rig) -> Iterator[Step]:
+    """Sockets of players that reach an end without passing a desk, or before they do."""
+    starts = [n for n in rig.origins if rig.graph.nodes[n]["kind"] == k.SOCKET]
+    starts += [n for n in rig.origins if rig.graph.nodes[n]["kind"] == k.SOURCE]
+    for start in starts:
+        first = [start] if "/" in start else [e[1] for e, _ in rig.edges_out(start)]
+        ways = [w for node in first for w in onward(rig, node)]
+        ways = [w for w in ways if rig.graph.nodes[w.end]["kind"] != k.CHANNEL]
+        if ways:
+            yield _direct_step(rig, start, ways)
+
+
+def _direct_step(rig: Rig, start: str, ways: Sequence[Arrival]) -> Step:
+    ends = _ends(ways)
+    name = start if "/" in start else rig.graph.nodes[start]["channel"].name
+    return Step(
+        key=f"direct-{start}".replace(" ", "-").replace("/", "-"),
+        title=f"{name} before any desk",
+        kind="direct",
+        desk="",
+        bus=None,
+        leg="",
+        legs=(start,),
+        signal="play or speak into it",
+        signal_key="speech",
+        channel=rig.graph.nodes[start].get("channel"),
+        pan="",
+        controls=(),
+        expect=_expected(rig, ends),
+        silent=tuple(b for b in rig.boxes if b not in ends),
+        pairs=within(rig, [e for e in ends if e in rig.boxes]),
+        fader="",
+        covers=frozenset(edge for way in ways for edge in way.way),
+    )
 
 
 def exercised(rig: Rig) -> frozenset[Edge]:
     """Every connection that some step or the line check of the inputs exercises."""
-    used: set[Edge] = set()
-    for step in steps(rig):
-        used |= step.covers
-    for a, b, key, data in rig.graph.edges(keys=True, data=True):
-        if data["kind"] in (k.PLUG, k.LISTEN, k.SEND):
-            used.add((a, b, key))
-    for channel in rig.plan.channels:
-        used |= line_covers(rig, channel)
-    return frozenset(used)
+    from rigbook.walk.line_check import line_check
+
+    return frozenset().union(*(s.covers for s in steps(rig)), *(line.covers for line in line_check(rig)))
 
 
-def line_covers(rig: Rig, channel: Channel) -> set[Edge]:
-    """Connections between a channel and its sources, found walking back from its sockets."""
-    used: set[Edge] = set()
-    seen: set[str] = set()
-    todo = [s.id for s in channel.sockets]
-    while todo:
-        node = todo.pop()
-        if node in seen or node not in rig.graph:
-            continue
-        seen.add(node)
-        for edge, data in rig.edges_in(node):
-            if data["kind"] != k.LEAVE:
-                used.add(edge)
-                todo.append(edge[0])
-    return used
+def gaps(rig: Rig) -> tuple[Edge, ...]:
+    """Connections that carry signal to some end and that no step exercises; none in a rig whose walk test is whole."""
+    used = exercised(rig)
+    return tuple(
+        edge
+        for edge in rig.graph.edges(keys=True)
+        if edge not in used and rig.feeds.get(edge[0]) and rig.heard.get(edge[1])
+    )

@@ -1,0 +1,99 @@
+"""Which faders, mutes and sends matter in a step, and how each is set."""
+
+from __future__ import annotations
+
+from collections import deque
+from typing import Any
+
+from rigbook.graph import kinds as k
+from rigbook.graph.kinds import bus_node, channel_node
+from rigbook.graph.rig import Rig
+from rigbook.plan.model import Bus, Channel
+from rigbook.walk.step import START_DB, Control, name_of
+
+Sends = list[tuple[str, dict[str, Any]]]
+
+
+def playback(rig: Rig, desk: str) -> Channel | None:
+    """The channel to play test signals into: one that plays music anyway, or any line source."""
+    mine = [c for c in rig.plan.channels if c.desk == desk]
+    for wanted in ("playback", "keys"):
+        got = next((c for c in mine if c.kind_of_source == wanted), None)
+        if got:
+            return got
+    return next((c for c in mine if c.source_key == "line"), None)
+
+
+def controls(rig: Rig, desk: str, buses: tuple[Bus, ...], channel: Channel | None, pan: str) -> tuple[Control, ...]:
+    """The channel, its way to each bus, the faders of the buses, and what is muted."""
+    out = [_channel(channel, pan)]
+    for bus in buses:
+        out += _way(rig, bus, channel)
+        out.append(_bus(rig, bus))
+    names = {b.name for b in buses}
+    rest = [b for b in rig.plan.buses.values() if b.desk == desk and b.name not in names and _leaves(rig, b)]
+    if rest:
+        muted = ", ".join(b.title for b in rest)
+        out.append(Control("", "", f"every other bus: {muted}", "muted"))
+    out.append(Control("", "", "every other channel", "muted"))
+    return tuple(out)
+
+
+def _channel(channel: Channel | None, pan: str) -> Control:
+    setting = f"fader at {START_DB} dB to begin with, then up until it is clear; pan {pan}"
+    if channel is None:
+        return Control("", "", "a free channel with a player on it", setting)
+    return Control("channel", f"{channel.desk} {channel.number}", f"channel {channel.number} {channel.name}", setting)
+
+
+def _bus(rig: Rig, bus: Bus) -> Control:
+    outputs = [o for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
+    before = [o for o in outputs if o.pick == "pre"]
+    setting = "fader at 0 dB, mute off"
+    if before and len(before) == len(outputs):
+        setting = "mute off; its output leaves before the fader, which does nothing here"
+    return Control("bus", name_of(rig, bus.desk, bus.name), bus.title, setting)
+
+
+def _leaves(rig: Rig, bus: Bus) -> bool:
+    return any((o.desk, o.bus) == (bus.desk, bus.name) for o in rig.plan.outputs)
+
+
+def _way(rig: Rig, bus: Bus, channel: Channel | None) -> list[Control]:
+    """The sends on the shortest way from the channel to the bus; or that one must be opened for the test."""
+    if channel is None:
+        return [Control("", "", f"send of that channel to {bus.title}", "0 dB for the test")]
+    way = _shortest(rig, channel, bus)
+    if way is None:
+        words = f"send of channel {channel.number} to {bus.title}"
+        return [Control("", "", words, "closed in the plan: open it to 0 dB for the test, close it afterwards")]
+    out = []
+    for node, data in way:
+        tail, send = rig.graph.nodes[node], data["send"]
+        if tail["kind"] == k.BUS:
+            through = tail["bus"]
+            name = name_of(rig, through.desk, through.name)
+            out.append(Control("bus", name, through.title, "up as well, with its own outputs muted: the test passes through it"))
+        level = f"{data['level']:+g} dB" if send.level else "0 dB"
+        whose = tail["bus"].title if tail["kind"] == k.BUS else f"channel {channel.number}"
+        out.append(Control("", "", f"send of {whose} to {send.bus}", f"{level}, {data['pick']}-fader"))
+    return out
+
+
+def _shortest(rig: Rig, channel: Channel, bus: Bus) -> Sends | None:
+    """Sends from a channel to a bus, as (node they leave, what the plan says of them); None where there is no way."""
+    starts = [channel_node(channel.desk, channel.number, leg) for leg in channel.legs]
+    targets = {bus_node(bus.desk, bus.name, leg) for leg in bus.legs}
+    came: dict[str, Sends] = {s: [] for s in starts}
+    queue = deque(starts)
+    while queue:
+        node = queue.popleft()
+        if node in targets:
+            return came[node]
+        if node not in rig.graph:
+            continue
+        for edge, data in rig.edges_out(node):
+            if data["kind"] == k.SEND and edge[1] not in came:
+                came[edge[1]] = [*came[node], (node, data)]
+                queue.append(edge[1])
+    return None
