@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from helpers import html_checker, links
+from helpers import html_checker, links, sites
 from helpers.inspector import Inspector
 
 PAGE = """<!doctype html>
@@ -106,3 +106,16 @@ def test_good_links_are_let_be(tmp_path: Path) -> None:
     site(tmp_path, "<a href='#top'>x</a> <a href='index.html#top'>x</a> <a href='https://example.org/'>x</a>"
                    "<img alt='' src='data:image/gif;base64,R0lGODlhAQABAAAAACw='>")
     assert links.faults(tmp_path) == []
+
+
+def test_a_site_is_built_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    made: list[Path] = []
+
+    def build(_: sites.Site, out: Path) -> None:
+        out.mkdir()
+        made.append(out)
+
+    monkeypatch.setattr(sites, "build", build)
+    wanted = sites.Site(sites.ROOT / "shows" / "barn" / "show.yaml", "guest", "plain")
+    assert sites.built(wanted, tmp_path) == sites.built(wanted, tmp_path) == tmp_path / "barn.show-guest-plain"
+    assert len(made) == 1

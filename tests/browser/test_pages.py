@@ -24,4 +24,6 @@ def test_every_page(
     root = site_folder(site)
     for file in sorted(root.rglob("*.html")):
         with subtests.test(page=file.relative_to(root).as_posix()):
-            assert not (faults := inspector.inspect(root, file)), "\n".join(faults)
+            faults = inspector.inspect(root, file)
+            if faults:
+                pytest.fail("\n".join(faults), pytrace=False)

@@ -57,5 +57,7 @@ def built(site: Site, shared: Path) -> Path:
     with lock.open("w") as held:
         fcntl.flock(held, fcntl.LOCK_EX)
         if not out.is_dir():
-            build(site, out)
+            fresh = shared / f"{site}.part"  # a failing build may leave pages; nobody is to take them for the site
+            build(site, fresh)
+            fresh.rename(out)
     return out
