@@ -20,7 +20,8 @@ def decode(file: str, data: bytes) -> tuple[Source, list[Finding]]:
     """A file's text with plain line ends. What is no text at all comes back as an unreadable `Source`."""
     if len(data) > MAX_BYTES:
         fix = "split it into several files that build on one another, and keep pictures in files of their own"
-        message = f"the file holds {len(data):,} bytes, {MAX_BYTES:,} are allowed".replace(",", " ")
+        size, most = (f"{n:,}".replace(",", " ") for n in (len(data), MAX_BYTES))
+        message = f"the file holds {size} bytes, {most} are allowed"
         return _unreadable(file, "too-large", message, fix)
     for mark, codec in _UTF_16:
         if data.startswith(mark):

@@ -168,7 +168,7 @@ def _align(token: Token) -> None:
 def _plan_link(state: StateInline, silent: bool) -> bool:
     """`[[name]]`."""
     m = _PLAN_LINK.match(state.src, state.pos) if state.env.get("plan links") else None
-    if m is None or state.linkLevel:
+    if m is None:
         return False
     if not silent:
         opened = state.push("link_open", "a", 1)

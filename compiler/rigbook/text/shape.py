@@ -45,7 +45,7 @@ def second_colon(t: Trouble) -> Mistake | None:
     _, value = here.value()
     key = here.text[here.indent : here.colons[0]].lstrip("- ")
     shown = f"{key}: {in_quotes(value)}"
-    message = f"the text behind {clip(key + ':')} holds another colon"
+    message = f"the text after {clip(key + ':')} holds another colon"
     return Mistake(t.line, here.colons[1], here.colons[1] + 1, message, f"put quotes around it: {clip(shown, 70)}")
 
 

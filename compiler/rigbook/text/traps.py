@@ -25,7 +25,7 @@ def cut_by_comment(root: Node, source: Source) -> list[Finding]:
         at = Span(source.file, scalar.span.end_line, m.start(1), scalar.span.end_line, m.end(1))
         message = f"`{m.group(1)}` is read as a comment, so the value is only `{scalar.text}`"
         meant = f"{scalar.text} {m.group(1)}"
-        fix = f'write `"{meant}"` with the quotes, or put a space behind the `#` of a comment'
+        fix = f'write `"{meant}"` with the quotes, or put a space after the `#` of a comment'
         found.append(Finding("comment-cut", Severity.WARNING, message, Label(at), remedy=fix))
     return found
 
