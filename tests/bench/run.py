@@ -38,7 +38,8 @@ class Case:
     ours: Command
     against: str
     other: Command
-    target: float
+    target: float | None
+    """None: told, without a target."""
     times_share: float = 1.0
     """Part of `--times` that this row is run; long rows are run less often."""
 
@@ -56,8 +57,8 @@ def cases(work: Path) -> Iterator[Case]:
     hundred = [str(f) for f in gen_plan.write_many(gen_plan.ZONE, work / "hundred", 100)]
     many = [PYTHON, str(HERE / "many.py")]
     yield Case("`--help`", [RIGBOOK, "--help"], "P", empty, 3)
-    yield Case("`explain`, one name", [RIGBOOK, "explain", "unfed-output"], "P", empty, 3)
-    yield Case("`schema`", [RIGBOOK, "schema"], "P", empty, 5)
+    yield Case("`explain`, one name", [RIGBOOK, "explain", "silent-speaker"], "P", empty, None)
+    yield Case("`schema`", [RIGBOOK, "schema"], "P", empty, None)
     yield Case("`check`, one plan, cold", [RIGBOOK, "check", str(plan)], "Fc", floor(work, "--check", str(plan)), 1.35)
     yield Case("`build`, one plan, cold", [RIGBOOK, "build", str(plan), "--out", str(work / "site")], "F",
                floor(work, str(plan)), 1.5)
@@ -75,9 +76,9 @@ def table(work: Path, times: int, only: list[str], say: list[str]) -> bool:
         if only and not any(word in case.name for word in only):
             continue
         got = pair(case.ours, case.other, max(1, round(times * case.times_share)))
-        kept &= got.ratio <= case.target
+        kept &= case.target is None or got.ratio <= case.target
         say.append(f"| {case.name} | {got.a.wall * 1e3:.0f} | {case.against} | {got.b.wall * 1e3:.0f} | "
-                   f"{got.ratio:.2f} | {got.low:.2f}-{got.high:.2f} | {case.target} | {got.a.peak:.0f} |")
+                   f"{got.ratio:.2f} | {got.low:.2f}-{got.high:.2f} | {case.target or '-'} | {got.a.peak:.0f} |")
         print(say[-1], flush=True)
     return kept
 
