@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from rigbook.findings.place import Source
 from rigbook.text.decoding import without_odd
 from rigbook.text.limits import MAX_BYTES
 from rigbook.text.yaml_reader import read_bytes
-from rigbook.findings.place import Source
 
 
 @pytest.mark.parametrize(

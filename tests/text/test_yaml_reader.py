@@ -208,7 +208,11 @@ def test_never_raises_and_places_lie_inside(text: str) -> None:
 
 
 @settings(max_examples=200, deadline=None)
-@given(st.binary(max_size=200) | LINES.map(lambda text: text.encode("utf-16")) | YAMLISH.map(lambda t: t.encode("utf-8", "surrogatepass")))
+@given(
+    st.binary(max_size=200)
+    | LINES.map(lambda text: text.encode("utf-16"))
+    | YAMLISH.map(lambda t: t.encode("utf-8", "surrogatepass"))
+)
 def test_never_raises_for_any_bytes(data: bytes) -> None:
     source, findings = read_bytes("a.yaml", data)
     for finding in findings:

@@ -102,8 +102,12 @@ def clip(text: str) -> str:
 
 def _gauge(typed: str, amount: str, gauge: int, start: int) -> Quantity | Problem:
     if not COARSEST <= gauge <= FINEST:
-        return Problem(f"{clip(typed)} is no wire gauge", "write one from `4/0 AWG` to `40 AWG`", start, len(typed))
+        return _no_gauge(typed, start)
     return Quantity(gauge_area_mm2(gauge) / 1e6, "AWG", "area", typed, amount)
+
+
+def _no_gauge(typed: str, start: int) -> Problem:
+    return Problem(f"{clip(typed)} is no wire gauge", "write one from `4/0 AWG` to `40 AWG`", start, len(typed))
 
 
 def _unit(word: str, kind: Dimension) -> Unit | None:
@@ -114,7 +118,9 @@ def _unit(word: str, kind: Dimension) -> Unit | None:
 
 
 def _offer(amount: str, kind: Dimension) -> str:
-    return " or ".join(f"`{amount} {unit}`" for unit in kind.offer)
+    """The amount with each unit that is likely; wires have no gauge 2.5, so that one becomes another."""
+    shown = ((amount if unit != "AWG" or amount.isdigit() else "12", unit) for unit in kind.offer)
+    return " or ".join(f"`{number} {unit}`" for number, unit in shown)
 
 
 def _no_number(typed: str, kind: Dimension, start: int) -> Problem:
@@ -126,6 +132,8 @@ def _no_number(typed: str, kind: Dimension, start: int) -> Problem:
 
 def _wrong_unit(typed: str, amount: str, rest: str, kind: Dimension, start: int) -> Problem:
     """Why the text behind the number is no unit of this kind."""
+    if kind.name == "area" and rest.upper() == "AWG":
+        return _no_gauge(typed, start)
     odd = meant_amount(typed, kind)
     if odd is not None:
         return Problem(f"{clip(typed)} {odd[0]}", f"write {odd[1]}", start, len(typed))

@@ -32,11 +32,18 @@ def meant_unit(word: str, kind: Dimension) -> str:
     return next((unit for typed, unit in _WORDS if typed in stems and unit in symbols), "")
 
 
+def likely_unit(word: str, kind: Dimension) -> str:
+    """The word where it is a unit of this kind; else the one that was meant, or the usual one."""
+    if any(word in (unit.symbol, *unit.also) for unit in kind.units):
+        return word
+    return meant_unit(word, kind) or kind.offer[0]
+
+
 def meant_amount(typed: str, kind: Dimension) -> tuple[str, str] | None:
     """Of a number that is written in another manner: what is odd about it, and what to write, both as said."""
     m = re.fullmatch(r"([-+]?[0-9]+),([0-9]+)\s*(.*)", typed)
     if m:
-        unit = m.group(3) or kind.offer[0]
+        unit = likely_unit(m.group(3), kind)
         fix = f"`{m.group(1)}.{m.group(2)} {unit}`"
         if len(m.group(2)) == 3:
             fix += f" or `{m.group(1)}{m.group(2)} {unit}`"
@@ -44,17 +51,17 @@ def meant_amount(typed: str, kind: Dimension) -> tuple[str, str] | None:
     m = re.fullmatch(r"([-+]?[0-9]{1,3}(?:[ '\u00a0\u2009][0-9]{3})+)\s*(\D*)", typed)
     if m:
         digits = re.sub(r"[^-+0-9]", "", m.group(1))
-        return "has a gap in its number", f"`{digits} {m.group(2) or kind.offer[0]}`"
+        return "has a gap in its number", f"`{digits} {likely_unit(m.group(2), kind)}`"
     m = re.fullmatch(r"([0-9]{1,4})\s*'\s*([0-9.]{1,4})\s*(?:\"|''|in)?", typed)
     if m and kind.name == "length" and m.group(2).count(".") < 2 and m.group(2) != ".":
         return "is written in feet and inches", f"`{int(m.group(1)) + float(m.group(2)) / 12:.4g} ft`"
     m = re.fullmatch(r"([0-9]{1,4})\s*/\s*([1-9][0-9]{0,3})\s*(.*)", typed)
     if m:
-        unit = meant_unit(m.group(3), kind) or kind.offer[0]
+        unit = likely_unit(m.group(3), kind)
         return "is written as a fraction", f"`{int(m.group(1)) / int(m.group(2)):.4g} {unit}`"
     m = re.fullmatch(r"([-+]?[0-9.]+)[eE]([-+]?[0-9]+)\s*(.*)", typed)
     if m:
-        return "is written with an exponent", f"the number in full, such as `1800 {m.group(3) or kind.offer[0]}`"
+        return "is written with an exponent", f"the number in full, such as `1800 {likely_unit(m.group(3), kind)}`"
     if re.match(r"[-+]?[0-9.]+\.[0-9]", typed) and typed.split()[0].count(".") > 1:
         return "has two points in its number", f"one number, such as `2.5 {kind.offer[0]}`"
     return None

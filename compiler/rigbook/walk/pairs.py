@@ -15,6 +15,8 @@ SIDES = "one sound from the middle between them, bass included; not hollow, not 
 LEG = "louder and with more bass than either alone; not hollow"
 CROSSOVER = "a kick drum stays whole where the two meet, around {hz:g} Hz; not thin"
 HELPED = "the sound comes from {b}; {a} only makes it clearer; no double hits"
+LOW_HZ = 63.0
+"""Where two subs are judged together: the middle of what they play."""
 MEET = 1.5
 """Two bands meet where the gap between their ends is no wider than this factor (a good half octave)."""
 
@@ -22,12 +24,16 @@ MEET = 1.5
 def within(rig: Rig, boxes: Sequence[str]) -> tuple[Pair, ...]:
     """Neighbours among the boxes of one leg."""
     line = sorted((b for b in boxes if b in rig.boxes), key=lambda b: (_point(rig, b) or (0.0, 0.0), boxes.index(b)))
-    return tuple(Pair(a, b, LEG) for a, b in zip(line, line[1:]) if band_overlap(range_of(rig, a), range_of(rig, b)))
+    return tuple(
+        Pair(a, b, LEG, _low(rig, a, b))
+        for a, b in zip(line, line[1:])
+        if band_overlap(range_of(rig, a), range_of(rig, b))
+    )
 
 
-def sides(left: Sequence[str], right: Sequence[str]) -> tuple[Pair, ...]:
+def sides(rig: Rig, left: Sequence[str], right: Sequence[str]) -> tuple[Pair, ...]:
     """Boxes of the left leg with those of the right, in step."""
-    return tuple(Pair(a, b, SIDES) for a, b in zip(left, right) if a != b)
+    return tuple(Pair(a, b, SIDES, _low(rig, a, b)) for a, b in zip(left, right) if a != b)
 
 
 def crossovers(rig: Rig, tops: dict[str, Arrival], subs: dict[str, Arrival]) -> tuple[Pair, ...]:
@@ -40,7 +46,7 @@ def crossovers(rig: Rig, tops: dict[str, Arrival], subs: dict[str, Arrival]) -> 
     out = []
     for top, sub in pairs:
         meet = tops[top].low_cut_hz or subs[sub].high_cut_hz or 100.0
-        out.append(Pair(top, sub, CROSSOVER.format(hz=meet)))
+        out.append(Pair(top, sub, CROSSOVER.format(hz=meet), meet))
     return tuple(out)
 
 
@@ -52,7 +58,7 @@ def helped(rig: Rig, boxes: Sequence[str], mains: Sequence[str]) -> tuple[Pair, 
         said = str(unit.record.get("supports") or "") if unit else ""
         main = said if said in mains else nearest(rig, box, [m for m in mains if m != box])
         if main:
-            out.append(Pair(box, main, HELPED.format(a=box, b=main)))
+            out.append(Pair(box, main, HELPED.format(a=box, b=main), _low(rig, box, main)))
     return tuple(out)
 
 
@@ -65,6 +71,12 @@ def nearest(rig: Rig, box: str, others: Sequence[str]) -> str:
         return dist(here, there) if here and there else 0.0
 
     return min(others, key=far, default="")
+
+
+def _low(rig: Rig, a: str, b: str) -> float:
+    """Where two boxes meet where one of them is a sub, in Hz; else 0."""
+    low = [range_of(rig, box).high for box in (a, b) if built_for(rig, box) == "sub"]
+    return 0.0 if not low else LOW_HZ if len(low) == 2 else low[0]
 
 
 def band_overlap(a: Range, b: Range) -> bool:

@@ -31,6 +31,8 @@ class Pair:
     b: str
     what: str
     """What to listen for, in words."""
+    low_hz: float = 0.0
+    """Where two boxes meet that share only low frequencies; 0 where they share more."""
 
 
 @dataclass(frozen=True)

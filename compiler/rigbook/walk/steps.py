@@ -133,7 +133,7 @@ def _side_pairs(rig: Rig, legs: Sequence[Step]) -> tuple[Pair, ...]:
     for left in (s for s in legs if s.leg == "left"):
         right = next((s for s in legs if s.leg == "right" and s.bus is left.bus), None)
         if right:
-            out += sides(_boxes(rig, left), _boxes(rig, right))
+            out += sides(rig, _boxes(rig, left), _boxes(rig, right))
     return distinct(out)
 
 

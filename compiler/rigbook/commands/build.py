@@ -1,0 +1,52 @@
+"""`rigbook build`: write the handbook of a plan."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from rigbook.commands.common import THRESHOLDS, find_plan, report, threshold_reached
+
+VIEWS = ("crew", "guest", "public")
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    """Arguments of the command."""
+    parser.add_argument("plan", help="a plan file, or a folder with one plan in it")
+    parser.add_argument("--out", required=True, type=Path, metavar="DIR", help="folder for the handbook")
+    parser.add_argument("--view", choices=VIEWS, default="crew", help="who reads it; what they may not read is left out")
+    parser.add_argument("--theme", default="plain", metavar="NAME|DIR", help="a shipped theme, or a folder of your own")
+    parser.add_argument("--fail-on", choices=THRESHOLDS, default="error", help="least severity that gives exit code 1")
+    parser.add_argument("--strict", action="store_true", help="write nothing where exit code 1 is given")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Build. 0: written; 1: findings at or above the threshold; 2: cannot run, and nothing was written."""
+    from rigbook.pipeline import compile_plan
+
+    path = find_plan(args.plan)
+    if path is None:
+        return 2
+    got = compile_plan(path)
+    report(got, "text", sys.stdout)
+    if got.plan is None:
+        return 2
+    failing = threshold_reached(got.findings, args.fail_on)
+    if failing and args.strict:
+        print("nothing was written (--strict)", file=sys.stderr)
+        return 1
+    from rigbook.handbook.make import make
+    from rigbook.handbook.themes import ThemeError, find_theme
+    from rigbook.handbook.write import WriteError, write
+
+    try:
+        files = make(got, args.view, find_theme(args.theme))
+        write(files, args.out)
+    except (ThemeError, WriteError) as error:
+        print(error, file=sys.stderr)
+        return 2
+    pages = sum(name.endswith(".html") for name in files)
+    state = ", marked as failing" if failing else ""
+    print(f"wrote {pages} pages to {args.out}{state}, open {args.out / 'index.html'}")
+    return 1 if failing else 0

@@ -1,0 +1,324 @@
+"""Direct sound over the audience: levels by band and place, coverage, and where a box should point.
+
+What checks and tables use is computed at a few dozen places of each area without numpy; the map of the Speakers page
+(`level_map`) has up to 2,000 points and imports it. Both go through the same formulas.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, cast
+
+from rigbook.compute.areas import Area, areas
+from rigbook.compute.boxes import Boxes
+from rigbook.compute.delays import listening_point
+from rigbook.compute.figure import Figure, Missing, Result
+from rigbook.compute.loads import AmpChannel
+from rigbook.compute.places import Places, Spot
+from rigbook.compute.sources import BANDS, CREST_DB, Field, Source, a_level, sources
+from rigbook.physics.aim import aim_at, distance_between, listener_angles
+from rigbook.physics.off_axis import HALF_PRESSURE_DB, off_axis_loss
+from rigbook.plan.model import Plan
+
+if TYPE_CHECKING:
+    from rigbook.physics._numeric import Array, Values
+
+CHECK_POINTS, MAP_POINTS = 96, 2000
+FULL_TO_MUSIC_DB = CREST_DB - 10 * math.log10(2)
+"""Average of music with that crest factor below a sine of the same peak: 8.99 dB."""
+LIMITS_OF_MODEL = (
+    "direct sound only, no reflections",
+    "pink noise",
+    "coverage by an elliptical model, −6 dB at the nominal angle",
+    "planning estimate",
+)
+
+
+@dataclass(frozen=True)
+class Band:
+    """Lowest, highest and mean level of a band over an area; `hz` is 0 for the A-weighted sum of all."""
+
+    hz: float
+    lowest: Figure
+    highest: Figure
+    mean: Figure
+    spread: Figure
+    """Difference over the middle 90 % of the places."""
+
+
+@dataclass(frozen=True)
+class AreaLevels:
+    """An audience area with what is heard in it."""
+
+    area: Area
+    points: tuple[Spot, ...]
+    a_levels: tuple[float, ...]
+    bands: tuple[Band, ...]
+    uncovered: Figure
+    """Share outside every box's nominal coverage, %."""
+    first_row: Figure
+    """Highest A-weighted level in the first row."""
+
+
+@dataclass(frozen=True)
+class BoxAim:
+    """A box against what it is there for."""
+
+    box: str
+    to_first: Result
+    """Angle down to the first row it is there for."""
+    to_last: Result
+    best: Result
+    """Tilt that makes the level over it most even."""
+    best_turn: Result
+    covered: Figure
+    """Share of its area within its nominal coverage, %."""
+    covered_exchanged: Figure
+    """The same if horizontal and vertical coverage were exchanged."""
+
+
+@dataclass(frozen=True)
+class LevelMap:
+    """An area in many points: x, y in m and A-weighted level, then each band, for a picture."""
+
+    area: str
+    step_m: float
+    x: tuple[float, ...]
+    y: tuple[float, ...]
+    a_levels: tuple[float, ...]
+    bands: tuple[tuple[float, ...], ...]
+
+
+class Levels:
+    """Levels of a plan. Empty areas and sources where the plan places nothing."""
+
+    def __init__(
+        self, plan: Plan, boxes: Boxes, places: Places, channels: tuple[AmpChannel, ...], copper_c: float
+    ) -> None:
+        self._plan, self._boxes, self._places = plan, boxes, places
+        self._channels, self._copper_c = channels, copper_c
+
+    @cached_property
+    def areas(self) -> tuple[Area, ...]:
+        """The audience areas."""
+        return areas(self._places)
+
+    @cached_property
+    def sources(self) -> tuple[Source, ...]:
+        """Every placed source."""
+        if not self.areas and self._places.mix is None:
+            return ()
+        return sources(self._boxes, self._places, self._channels, self._copper_c)
+
+    @cached_property
+    def known(self) -> bool:
+        """There is something to hear and someone to hear it."""
+        return bool(self.areas and any(not s.box.is_sub for s in self.sources))
+
+    @cached_property
+    def field(self) -> Field:
+        """All sources together."""
+        return Field(self.sources, self._places)
+
+    @cached_property
+    def mix(self) -> tuple[Spot, str]:
+        """Where the show is mixed; the middle of the first area where the plan does not say."""
+        spot = self._places.mix
+        return (spot, "mix position") if spot else (self.areas[0].middle, f"middle of `{self.areas[0].name}`")
+
+    @cached_property
+    def full_at_mix(self) -> float:
+        """A-weighted level at the mix position of mains and subs at full power, dB."""
+        mains = Field([s for s in self.sources if not s.box.helps], self._places)
+        return float(cast("float", a_level(mains.of_all(self.mix[0]))))
+
+    @cached_property
+    def most_at_mix(self) -> Figure:
+        """The most that music can have at the mix position before an amplifier clips."""
+        inputs = (("full power", self.full_at_mix, "dB(A)"), ("crest factor", CREST_DB, "dB"))
+        how = "level of a sine at full power less what the crest factor of music takes"
+        return Figure(self.full_at_mix - FULL_TO_MUSIC_DB, "dB(A)", how, inputs, LIMITS_OF_MODEL)
+
+    @cached_property
+    def programme(self) -> Figure:
+        """A-weighted level of the show at the mix position: the level aimed at, else the limit; no more than the rig gives."""
+        room = self._places.room
+        target, limit = self._plan.get("target-level"), room.get("noise-limit") if room else None
+        wanted = target or limit
+        most = self.most_at_mix.value
+        where = self.mix[1]
+        if wanted is None:
+            return Figure(most, "dB(A)", f"the most that music can have at the {where}", (), LIMITS_OF_MODEL)
+        words = "level aimed at" if target else "noise limit"
+        inputs = ((words, wanted.value, "dB(A)"), ("most the rig gives", most, "dB(A)"))
+        return Figure(min(wanted.value, most), "dB(A)", f"{words}, where the rig gives it", inputs, LIMITS_OF_MODEL)
+
+    @cached_property
+    def trims(self) -> dict[str, float]:
+        """Gain of each source against its full power at programme level, dB.
+
+        Mains and subs go down together; a fill or delay box gives, where it is judged, what the mix position has.
+        """
+        if not self.known:
+            return {}
+        together = self.programme.value - self.full_at_mix
+        out = {}
+        for source in self.sources:
+            out[source.box.name] = together
+            if source.box.helps:
+                listener, _ = listening_point(source.box, self._places)
+                if listener is not None:
+                    own = float(cast("float", a_level(self.field.of_one(source, listener))))
+                    out[source.box.name] = min(self.programme.value - own, -FULL_TO_MUSIC_DB)
+        return out
+
+    @cached_property
+    def by_area(self) -> tuple[AreaLevels, ...]:
+        """Each area with its levels at programme level."""
+        if not self.known:
+            return ()
+        whole = sum(a.size_m2 for a in self.areas)
+        counts = (max(24, round(CHECK_POINTS * a.size_m2 / whole)) for a in self.areas)
+        return tuple(self._area(area, count) for area, count in zip(self.areas, counts, strict=True))
+
+    def _area(self, area: Area, count: int) -> AreaLevels:
+        rows = area.rows(count)
+        points = tuple(p for row in rows for p in row)
+        by_point = [self.at(p) for p in points]
+        weighted = tuple(a for _, a in by_point)
+        first = max(weighted[: len(rows[0])])
+        bands = [_band(0.0, weighted), *(_band(hz, [b[i] for b, _ in by_point]) for i, hz in enumerate(BANDS))]
+        outside = sum(1 for p in points if not any(s.covers(p) for s in self._covering))
+        inputs = (("places sampled", len(points), ""),)
+        share = Figure(100 * outside / len(points), "%", "places outside every box's nominal coverage", inputs, (), 0)
+        how = "highest A-weighted level in the first row at programme level"
+        front = Figure(first, "dB(A)", how, (("programme", self.programme.value, "dB(A)"),), LIMITS_OF_MODEL)
+        return AreaLevels(area, points, weighted, tuple(bands), share, front)
+
+    def at(self, point: Sequence[float]) -> tuple[list[float], float]:
+        """Level in each band and A-weighted, at one place, at programme level."""
+        bands = [float(cast("float", level)) for level in self.field.of_all(point, self.trims)]
+        return bands, float(cast("float", a_level(cast("list[Values]", bands))))
+
+    @cached_property
+    def _covering(self) -> tuple[Source, ...]:
+        return tuple(s for s in self.sources if not s.box.is_sub)
+
+    @cached_property
+    def spots(self) -> tuple[tuple[str, Figure], ...]:
+        """Programme level at the places where it is judged."""
+        if not self.known:
+            return ()
+        stage = self._places.room.get("stage") if self._places.room else None
+        edge = Spot(0.0, 0.0, (stage.height if stage else 0.0) + 1.65)
+        front = max(self.by_area, key=lambda a: a.first_row.value)
+        how = "energy of all boxes, A-weighted, at programme level"
+        inputs = (("programme", self.programme.value, "dB(A)"),)
+        found = ((self.mix[1], self.mix[0]), ("stage edge", edge))
+        rows = [(name, Figure(self.at(spot)[1], "dB(A)", how, inputs, LIMITS_OF_MODEL)) for name, spot in found]
+        return (*rows[:1], (f"first row of `{front.area.name}`", front.first_row), *rows[1:])
+
+    @cached_property
+    def aims(self) -> tuple[BoxAim, ...]:
+        """Each main, fill and delay box against what it is there for. Advice; checks do not need it."""
+        return tuple(self.aim_of(s) for s in self._covering) if self.known else ()
+
+    def own_points(self, source: Source) -> tuple[Spot, ...]:
+        """The places a box is there for: the areas it names; for a main box, those nearer to it than to the others."""
+        named = source.box.unit.record.get("covers", ())
+        rows = [p for a in self.by_area if not named or a.area.name in named for p in a.points]
+        rivals = [s for s in self._covering if s.box.helps == source.box.helps]
+        near = [p for p in rows if min(rivals, key=lambda s: distance_between(s.spot, p)) is source]
+        return tuple(near or rows)
+
+    def aim_of(self, source: Source) -> BoxAim:
+        """A box against its own places."""
+        points = self.own_points(source)
+        ahead = sorted(points, key=lambda p: math.hypot(p.x - source.spot.x, p.y - source.spot.y))
+        first, last = (aim_at(source.spot, p)[1] for p in (ahead[0], ahead[-1]))
+        turn, tilt = _most_even(source, points)
+        how = "angle from level to the ears, seen from the box"
+        evenness = "least spread of distance and off-axis loss over its places, tried in steps of 3°"
+        return BoxAim(
+            source.box.name,
+            Figure(first, "°", how),
+            Figure(last, "°", how),
+            Figure(tilt, "°", evenness, (("places", len(points), ""),), LIMITS_OF_MODEL, 0),
+            Figure(turn, "°", evenness, (("places", len(points), ""),), LIMITS_OF_MODEL, 0),
+            _share(source, points, source.aim.roll),
+            _share(source, points, 90.0 - source.aim.roll),
+        )
+
+    @cached_property
+    def level_map(self) -> tuple[LevelMap, ...]:
+        """Each area in up to 2,000 points all together, for the picture. Imports numpy."""
+        if not self.known:
+            return ()
+        whole = sum(a.size_m2 for a in self.areas)
+        return tuple(self._map(a, max(60, round(MAP_POINTS * a.size_m2 / whole))) for a in self.areas)
+
+    def _map(self, area: Area, count: int) -> LevelMap:
+        import numpy as np
+
+        points: Array = np.array([p for row in area.rows(count) for p in row], dtype=float)
+        bands = self.field.of_all(points, self.trims)
+        weighted = a_level(bands)
+        step = math.sqrt(area.size_m2 / count)
+        return LevelMap(
+            area.name, step, _row(points[:, 0]), _row(points[:, 1]), _row(weighted), tuple(_row(b) for b in bands)
+        )
+
+
+def _row(values: Values) -> tuple[float, ...]:
+    import numpy as np
+
+    return tuple(float(v) for v in np.round(np.asarray(values), 2))
+
+
+def _band(hz: float, levels: Sequence[float]) -> Band:
+    ranked = sorted(levels)
+    cut = max(0, round(len(ranked) * 0.05))
+    middle = ranked[cut : len(ranked) - cut] or ranked
+    unit = "dB" if hz else "dB(A)"
+    energy = 10 * math.log10(math.fsum(10 ** (v / 10) for v in ranked) / len(ranked))
+    inputs = (("places", len(ranked), ""),)
+    return Band(
+        hz,
+        Figure(ranked[0], unit, "lowest of the places", inputs, LIMITS_OF_MODEL),
+        Figure(ranked[-1], unit, "highest of the places", inputs, LIMITS_OF_MODEL),
+        Figure(energy, unit, "mean of the energies", inputs, LIMITS_OF_MODEL),
+        Figure(middle[-1] - middle[0], "dB", "difference over the middle 90 % of the places", inputs, LIMITS_OF_MODEL),
+    )
+
+
+def _share(source: Source, points: Sequence[Spot], roll: float) -> Figure:
+    inside = 0
+    for p in points:
+        h, v = listener_angles(source.spot, source.aim.turn, source.aim.tilt, p, roll)
+        inside += off_axis_loss(h, v, source.coverage.horizontal, source.coverage.vertical) <= HALF_PRESSURE_DB
+    return Figure(100 * inside / len(points), "%", "places within nominal coverage", (("places", len(points), ""),), (), 0)
+
+
+def _most_even(source: Source, points: Sequence[Spot]) -> tuple[float, float]:
+    """Aim and tilt, in steps of 3°, for which distance and off-axis loss vary least over some places."""
+    h, v = source.coverage.horizontal, source.coverage.vertical
+    middle_turn, middle_tilt = aim_at(source.spot, [sum(c) / len(points) for c in zip(*points, strict=True)])
+    spreads = [20 * math.log10(max(distance_between(source.spot, p), 0.5)) for p in points]
+    best = (math.inf, 0.0, 0.0)
+    for across in range(-15, 16, 3):
+        for up in range(-15, 16, 3):
+            turn, tilt = round(middle_turn) + across, max(min(round(middle_tilt) + up, 90), -90)
+            losses = [
+                s + off_axis_loss(*listener_angles(source.spot, turn, tilt, p, source.aim.roll), h, v)
+                for s, p in zip(spreads, points, strict=True)
+            ]
+            mean = sum(losses) / len(losses)
+            score = sum((x - mean) ** 2 for x in losses) / len(losses) + 0.05 * mean
+            best = min(best, (score, float(turn), float(tilt)))
+    return best[1], best[2]
+
+
+NONE = Missing("the plan places no audience and no box that plays to it")

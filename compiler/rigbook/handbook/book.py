@@ -1,0 +1,239 @@
+"""What every page is given: the compiled plan, who reads it, and the answers that several pages ask."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from rigbook.graph.rig import Edge, Rig
+from rigbook.handbook import anchors
+from rigbook.handbook.contents import entries
+from rigbook.handbook.page import Link
+from rigbook.handbook.pictures import Pictures
+from rigbook.handbook.signals import carried
+from rigbook.handbook.views import shows
+from rigbook.language.grammar import Record
+from rigbook.plan.model import Cable, Plan, Socket, Unit
+from rigbook.text.tree import Scalar
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from rigbook.pipeline import Compiled
+
+
+class Plugged(NamedTuple):
+    """A cable at a socket, and the socket at its other end."""
+
+    cable: Cable
+    far: Socket
+
+
+class Racked(NamedTuple):
+    """Where a unit is mounted."""
+
+    rack: str
+    side: str
+    low: int
+
+
+class Note(NamedTuple):
+    """A note of the plan, rendered."""
+
+    title: str
+    html: Markup
+
+
+@dataclass(frozen=True)
+class Book:
+    """A compiled plan on its way to pages for one view."""
+
+    compiled: Compiled
+    rig: Rig
+    plan: Plan
+    view: str
+    slugs: frozenset[str]
+    """Pages that this view has."""
+    pictures: Pictures
+    """Pictures that notes show, by the name they get in the handbook."""
+
+    @staticmethod
+    def of(compiled: Compiled, view: str) -> Book:
+        """The book of a plan that could be read. ValueError where there is none."""
+        if compiled.plan is None or compiled.rig is None:
+            raise ValueError("no plan was read")
+        slugs = frozenset(e.slug for e in entries(view))
+        return Book(compiled, compiled.rig, compiled.plan, view, slugs, Pictures(compiled.root))
+
+    def shows(self, record: Record) -> bool:
+        """True where this view may show a record that can be marked."""
+        return shows(self.view, record)
+
+    def href(self, sort: str, name: str) -> str:
+        """The address of a thing's place; empty where this view has no such page."""
+        return anchors.href(sort, name) if anchors.PAGES[sort].removesuffix(".html") in self.slugs else ""
+
+    def link(self, sort: str, name: str, text: str = "") -> Link:
+        """A thing's name with the address of its place."""
+        return Link(text or name, self.href(sort, name))
+
+    def note(self, text: Scalar | None) -> Markup:
+        """A note as HTML; empty where there is none. What is wrong with it has been found by the checks."""
+        from markupsafe import Markup
+
+        if text is None:
+            return Markup("")
+        from rigbook.text.notes import render
+
+        folder = text.span.file.rpartition("/")[0]
+        html, _ = render(text.text, text.span, picture=lambda path: self.pictures.add(folder, path), link=self._named, top=3)
+        return Markup(html)
+
+    def _named(self, name: str) -> str | None:
+        from rigbook.handbook.names import place_of
+
+        place = place_of(self.rig, name)
+        return (self.href(*place) or None) if place else None
+
+    def notes_on(self, slug: str) -> tuple[Note, ...]:
+        """The notes that stand on a page: those that say so; on the front page also those that say nothing."""
+        place = "front" if slug == "index" else slug
+        return tuple(
+            Note(name, self.note(record.get("text")))
+            for name, record in self._notes
+            if (record.get("page") or ("" if record.get("about") else "front")) == place
+        )
+
+    def notes_about(self, name: str) -> tuple[Note, ...]:
+        """The notes about a unit, channel or bus that name no page."""
+        return tuple(
+            Note(title, self.note(record.get("text")))
+            for title, record in self._notes
+            if record.get("about") == name and not record.get("page")
+        )
+
+    @cached_property
+    def _notes(self) -> tuple[tuple[str, Record], ...]:
+        """Notes that this view may read."""
+        found = self.plan.sections.get("notes", ())
+        return tuple((e.name, e.value) for e in found if isinstance(e.value, Record) and self.shows(e.value))
+
+    def section(self, name: str) -> Record | None:
+        """A section that is one group of keys: `room`, `power`, `radio`."""
+        got = self.plan.sections.get(name)
+        return got if isinstance(got, Record) else None
+
+    def entries(self, record: Record | None, key: str) -> tuple[tuple[str, Any], ...]:
+        """The named values of a key of a section."""
+        return tuple((e.name, e.value) for e in (record.get(key, ()) if record else ()) if e.value is not None)
+
+    @cached_property
+    def desks(self) -> tuple[str, ...]:
+        """Desks in use."""
+        return tuple(u.name for u in self.plan.units.values() if u.family == "desk" and not u.spare)
+
+    def desk_name(self, desk: str, name: str) -> str:
+        """A bus, output or channel as it is called: with its desk where there are several."""
+        return f"{desk} {name}" if self._several else name
+
+    @cached_property
+    def _several(self) -> bool:
+        return sum(u.family == "desk" for u in self.plan.units.values()) > 1
+
+    @cached_property
+    def plugged(self) -> Mapping[str, tuple[Plugged, ...]]:
+        """Cables at each socket, by `unit/port`."""
+        out: dict[str, list[Plugged]] = {}
+        for cable in self.plan.cables:
+            out.setdefault(cable.start.id, []).append(Plugged(cable, cable.end))
+            out.setdefault(cable.end.id, []).append(Plugged(cable, cable.start))
+        return {socket: tuple(cables) for socket, cables in out.items()}
+
+    @cached_property
+    def sheaths(self) -> Mapping[str, tuple[Cable, ...]]:
+        """The lines of each physical cable, by its name, in plan order."""
+        out: dict[str, list[Cable]] = {}
+        for cable in self.plan.cables:
+            out.setdefault(cable.sheath, []).append(cable)
+        return {sheath: tuple(lines) for sheath, lines in out.items()}
+
+    @cached_property
+    def racked(self) -> Mapping[str, Racked]:
+        """Where each mounted unit sits."""
+        return {
+            item.unit: Racked(rack.name, side, low)
+            for rack in self.plan.racks.values()
+            for side, rows in (("front", rack.front), ("rear", rack.rear))
+            for low, item in rows
+            if item.unit
+        }
+
+    @cached_property
+    def on_cable(self) -> Mapping[str, list[Edge]]:
+        """What is on each sheath."""
+        return self.rig.by_cable()
+
+    @cached_property
+    def anchored(self) -> frozenset[str]:
+        """Sockets that some page names, so that they have a place of their own even where nothing is in them."""
+        named = {s.id for c in self.plan.channels for s in (*c.sockets, *c.plugged)}
+        named |= {s.id for o in self.plan.outputs for s, _ in o.sockets}
+        return frozenset(named)
+
+    def sockets_of(self, unit: str) -> tuple[Socket, ...]:
+        """Sockets of a unit that the plan names, known to its kind or not."""
+        return self._by_unit.get(unit, ())
+
+    @cached_property
+    def _by_unit(self) -> Mapping[str, tuple[Socket, ...]]:
+        out: dict[str, dict[Socket, None]] = {}
+        named = [s for c in self.plan.cables for s in (c.start, c.end)]
+        named += [s for c in self.plan.channels for s in (*c.sockets, *c.plugged)]
+        named += [s for o in self.plan.outputs for s, _ in o.sockets]
+        for socket in named:
+            out.setdefault(socket.unit, {})[socket] = None
+        return {unit: tuple(sockets) for unit, sockets in out.items()}
+
+    def desk_side(self, socket: str) -> tuple[tuple[Link, ...], str]:
+        """The channels that listen to a socket or the bus legs that leave by it; and the source plugged into it."""
+        return self._patched.get(socket, ()), self._sources.get(socket, "")
+
+    @cached_property
+    def _patched(self) -> Mapping[str, tuple[Link, ...]]:
+        out: dict[str, list[Link]] = {}
+        for channel in self.plan.channels:
+            text = self.desk_name(channel.desk, f"channel {channel.number} {channel.name}")
+            for socket in channel.sockets:
+                out.setdefault(socket.id, []).append(self.link("channel", f"{channel.desk} {channel.number}", text))
+        for output in self.plan.outputs:
+            name = self.desk_name(output.desk, output.name)
+            for socket, _ in output.sockets:
+                out.setdefault(socket.id, []).append(self.link("output", name, f"bus {name}"))
+        return {socket: tuple(dict.fromkeys(links)) for socket, links in out.items()}
+
+    @cached_property
+    def _sources(self) -> Mapping[str, str]:
+        return {
+            socket.id: channel.source_kind.title if channel.source_kind else channel.source_key
+            for channel in self.plan.channels
+            if channel.source_key
+            for socket in channel.plugged
+        }
+
+    @cached_property
+    def carried(self) -> Mapping[str, tuple[str, ...]]:
+        """What each socket carries, in the names on the desk."""
+        return carried(self.rig)
+
+    @cached_property
+    def units(self) -> tuple[Unit, ...]:
+        """Units in use, in plan order."""
+        return tuple(u for u in self.plan.units.values() if not u.spare)
+
+
+def label_of(cable: Cable) -> str:
+    """What is written on both ends of a cable: as the plan says, else its ends, so that a label never changes because
+    another cable was added."""
+    return cable.label or cable.sheath.replace(" -> ", " \u2192 ")

@@ -1,0 +1,89 @@
+"""What every page says around its own facts: the show, the pages there are, the state of the plan."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from rigbook.findings.finding import Severity
+from rigbook.handbook.anchors import slug
+from rigbook.handbook.book import Book
+from rigbook.handbook.page import Page
+from rigbook.handbook.words import DAYS, MONTHS, VIEW_TITLES, count
+
+
+class Leaf(NamedTuple):
+    """A page in the contents."""
+
+    slug: str
+    title: str
+    href: str
+    reader: str
+    number: int
+
+
+@dataclass(frozen=True)
+class State:
+    """How the plan stands against its checks."""
+
+    word: str
+    """`clean`, `noted`, `warnings` or `failing`."""
+    text: str
+    """`2 errors, 1 warning`."""
+    href: str
+    accepted: int
+
+
+@dataclass(frozen=True)
+class Site:
+    """The handbook as a whole."""
+
+    title: str
+    venue: str
+    date: str
+    """`2027-02-06`; empty where the plan gives none."""
+    day: str
+    """`Saturday 6 February 2027`."""
+    revision: str
+    view: str
+    view_title: str
+    leaves: tuple[Leaf, ...]
+    state: State | None
+    """None where the reader is no concern of it."""
+    key: str
+    """What ticks and records kept on a device are filed under."""
+
+
+def site_of(book: Book, pages: Iterable[Page]) -> Site:
+    """The frame of a book's pages."""
+    plan = book.plan
+    date = plan.get("date")
+    leaves = tuple(Leaf(p.slug, p.title, f"{p.slug}.html", p.reader, n) for n, p in enumerate(pages, 1))
+    return Site(
+        title=plan.title,
+        venue=plan.venue if plan.venue != plan.title else "",
+        date=date.isoformat() if date else "",
+        day=day_words(date) if date else "",
+        revision=str(plan.get("revision") or ""),
+        view=book.view,
+        view_title=VIEW_TITLES[book.view],
+        leaves=leaves,
+        state=None if book.view == "public" else state_of(book),
+        key=slug(plan.title).lower() or "plan",
+    )
+
+
+def state_of(book: Book) -> State:
+    """Clean, noted, warnings or failing, with the counts."""
+    tally = {s: sum(f.severity is s for f in book.compiled.findings) for s in reversed(Severity)}
+    worst = next((s for s, n in tally.items() if n), None)
+    word = {None: "clean", Severity.NOTE: "noted", Severity.WARNING: "warnings", Severity.ERROR: "failing"}[worst]
+    text = ", ".join(count(n, s.word) for s, n in tally.items() if n) or "no findings"
+    return State(word, text, "checks.html" if "checks" in book.slugs else "", len(book.compiled.accepted))
+
+
+def day_words(date: datetime.date) -> str:
+    """`Saturday 6 February 2027`, the same on every machine."""
+    return f"{DAYS[date.weekday()]} {date.day} {MONTHS[date.month - 1]} {date.year}"

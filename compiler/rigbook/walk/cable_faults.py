@@ -1,0 +1,204 @@
+"""What may be wrong with a cable: open, one line of several open, crossed with its neighbour, in the wrong socket,
+polarity reversed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.plan.model import Cable, Socket
+from rigbook.walk.fault import Bench, Fault, Sight, Thing, crossed, cut, moved, port_order, turn
+
+Wired = tuple[Cable, int]
+
+
+def cable_faults(bench: Bench) -> Iterator[Fault]:
+    """Every fault of every cable that carries a signal."""
+    lines: dict[str, list[Wired]] = {}
+    for cable, number in bench.cables:
+        lines.setdefault(cable.sheath, []).append((cable, number))
+    for sheath, wired in lines.items():
+        if len(wired) > 1:
+            yield _whole(bench, sheath, wired)
+        for cable, number in wired:
+            yield _open(bench, cable, number, of_several=len(wired) > 1)
+            yield _reversed(bench, cable, number)
+            yield from _wrong_socket(bench, cable, number)
+    yield from _crossed(bench)
+    yield from _network(bench)
+
+
+def _things(cable: Cable, *first: Socket) -> tuple[Thing, ...]:
+    ends = dict.fromkeys((*first, cable.start, cable.end))
+    return (Thing("cable", cable.sheath), *(Thing("socket", s.id) for s in ends))
+
+
+def label_of(cable: Cable) -> str:
+    """What is written on both ends of a cable: its label, else its own two ends."""
+    return cable.label or cable.sheath.replace(" -> ", " \u2192 ")
+
+
+def _effort(bench: Bench, cable: Cable) -> float:
+    return 1 + min(bench.effort(cable.start.unit), bench.effort(cable.end.unit))
+
+
+def _whole(bench: Bench, sheath: str, wired: list[Wired]) -> Fault:
+    cable = wired[0][0]
+    return Fault(
+        f"open sheath {sheath}",
+        "multicore not plugged in",
+        f"the multicore `{sheath}` is not plugged in at one end, or broken",
+        f"push both ends of the multicore home, at `{cable.start.unit}` and at `{cable.end.unit}`",
+        (Thing("cable", sheath), Thing("unit", cable.start.unit), Thing("unit", cable.end.unit)),
+        label_of(cable),
+        _effort(bench, cable),
+        4.0,
+        cut(*(n for _, n in wired)),
+        (Sight("plugs", sheath, "loose"), Sight("replace", sheath, "right")),
+    )
+
+
+def _open(bench: Bench, cable: Cable, number: int, of_several: bool) -> Fault:
+    link = cable.start.port.startswith("link")
+    kind = "link missing" if link else "line of a multicore open" if of_several else "open cable"
+    head = "the link cable" if link else "the line" if of_several else "the cable"
+    sights = (Sight("replace", cable.name if of_several else cable.sheath, "right"),)
+    return Fault(
+        f"open {cable.name}",
+        kind,
+        f"{head} `{cable.name}` is open, or a plug of it is not home",
+        f"put a known good cable from `{cable.start.id}` to `{cable.end.id}`",
+        _things(cable),
+        label_of(cable),
+        1 + _effort(bench, cable),
+        6.0,
+        cut(number),
+        sights,
+    )
+
+
+def _reversed(bench: Bench, cable: Cable, number: int) -> Fault:
+    speaker = _level(bench, cable) == "speaker"
+    what = "+ and \u2212 are exchanged" if speaker else "pins 2 and 3 are exchanged"
+    return Fault(
+        f"reversed {cable.name}",
+        "speaker polarity reversed" if speaker else "signal polarity reversed",
+        f"{what} in the cable `{cable.name}`",
+        f"put a known good cable from `{cable.start.id}` to `{cable.end.id}`, or test this one with a cable tester",
+        _things(cable),
+        label_of(cable),
+        2 + _effort(bench, cable),
+        1.0,
+        turn(bench.wires, number),
+        (Sight("replace", cable.sheath, "right"),),
+    )
+
+
+def _level(bench: Bench, cable: Cable) -> str:
+    unit = bench.rig.plan.units.get(cable.start.unit)
+    port = unit.kind.ports.get(cable.start.port) if unit and unit.kind else None
+    return port.level if port else str(cable.kind.get("carries", "line") if cable.kind else "line")
+
+
+def _wrong_socket(bench: Bench, cable: Cable, number: int) -> Iterator[Fault]:
+    """In the next free socket at either end: one fault for each socket that carries on, one for those that do not."""
+    for end, is_start in ((cable.start, True), (cable.end, False)):
+        free = list(bench.free_beside(end.unit, end.port))
+        dead = [s for s in free if not _carries(bench, s, is_start)]
+        for socket in (s for s in free if s not in dead):
+            node = bench.node(socket)
+            change = moved(bench.wires, number, tail=node) if is_start else moved(bench.wires, number, head=node)
+            yield _misplugged(bench, cable, end, socket, f"plugged into `{socket}`", change)
+        if dead:
+            where = f"plugged into a socket beside it (`{'` or `'.join(dead)}`)"
+            yield _misplugged(bench, cable, end, "beside", where, cut(number))
+
+
+def _carries(bench: Bench, socket: str, is_start: bool) -> bool:
+    node = bench.node(socket)
+    return node is not None and bool(bench.wires.into[node] if is_start else bench.wires.out[node])
+
+
+def _misplugged(bench: Bench, cable: Cable, end: Socket, to: str, where: str, change: object) -> Fault:
+    from rigbook.walk.wires import Change
+
+    assert isinstance(change, Change)
+    return Fault(
+        f"wrong socket {end.id} {to} {cable.name}",
+        "wrong socket",
+        f"the cable `{cable.name}` is {where} instead of `{end.id}`",
+        f"read the label of the plug in `{end.id}` and beside it",
+        _things(cable, end),
+        label_of(cable),
+        bench.effort(end.unit),
+        4.0,
+        change,
+        (Sight("plugs", cable.sheath, f"wrong at {end.id}"),),
+    )
+
+
+def _crossed(bench: Bench) -> Iterator[Fault]:
+    """Neighbours among the plugs of one unit, at either end of the cables."""
+    done: set[frozenset[int]] = set()
+    for which in (0, 1):
+        rows: dict[tuple[str, str, str], list[tuple[Cable, int]]] = {}
+        for cable, number in bench.cables:
+            sockets = (cable.start, cable.end)
+            types = tuple(_connector(bench, s) for s in sockets)
+            rows.setdefault((sockets[which].unit, *types), []).append((cable, number))
+        for row in rows.values():
+            row.sort(key=lambda item: port_order((item[0].start, item[0].end)[which].port))
+            for (one, a), (two, b) in zip(row, row[1:]):
+                if frozenset((a, b)) not in done and one.end != two.end and one.start != two.start:
+                    done.add(frozenset((a, b)))
+                    yield _cross(bench, one, a, two, b)
+
+
+def _connector(bench: Bench, socket: Socket) -> str:
+    unit = bench.rig.plan.units.get(socket.unit)
+    port = unit.kind.ports.get(socket.port) if unit and unit.kind else None
+    return port.connector if port else ""
+
+
+def _cross(bench: Bench, one: Cable, a: int, two: Cable, b: int) -> Fault:
+    name = " and ".join(sorted((one.name, two.name)))
+    places = []
+    if one.start.unit == two.start.unit:
+        places.append(f"at `{one.start.id}` and `{two.start.id}`")
+    if one.end.unit == two.end.unit:
+        places.append(f"at `{one.end.id}` and `{two.end.id}`")
+    near = [s.unit for x in (one, two) for s in (x.start, x.end)]
+    return Fault(
+        f"crossed {name}",
+        "crossed cables",
+        f"the cables `{one.name}` and `{two.name}` are exchanged, {' or '.join(places)}",
+        f"read the labels of both plugs {' and '.join(places)}",
+        (*_things(one), *_things(two)),
+        f"{label_of(one)}; {label_of(two)}",
+        min(bench.effort(u) for u in near),
+        5.0,
+        crossed(bench.wires, a, b),
+        (Sight("plugs", one.sheath, "exchanged"), Sight("plugs", two.sheath, "exchanged")),
+    )
+
+
+def _network(bench: Bench) -> Iterator[Fault]:
+    """A network cable takes everything that is patched over it."""
+    over: dict[str, list[int]] = {}
+    for i, edge in enumerate(bench.wires.edges):
+        for sheath in bench.rig.graph.edges[edge]["via"]:
+            if bench.live(i):
+                over.setdefault(sheath, []).append(i)
+    for cable in bench.rig.carriers.cables:
+        if cable.sheath in over:
+            yield Fault(
+                f"open {cable.name}",
+                "network cable open",
+                f"the network cable `{cable.name}` is not plugged in, or broken",
+                f"look at the link lights at `{cable.start.unit}` and `{cable.end.unit}`, then put a known good cable in",
+                _things(cable),
+                label_of(cable),
+                1.5,
+                4.0,
+                cut(*over[cable.sheath]),
+                (Sight("replace", cable.sheath, "right"), Sight("setting", f"link lights of {cable.name}", "dark")),
+            )

@@ -1,0 +1,98 @@
+"""What is played in each step, for the wires: where the signal starts, which faders are open, which is pulled down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rigbook.graph import kinds as k
+from rigbook.graph.kinds import bus_node
+from rigbook.graph.rig import Rig
+from rigbook.plan.model import Channel
+from rigbook.walk.line_check import Line, legs_of
+from rigbook.walk.pairs import Pair
+from rigbook.walk.step import Step
+from rigbook.walk.wires import Wires
+
+FADER = "/fader"
+"""Ends the key of a play in which the fader is pulled down."""
+
+
+@dataclass(frozen=True)
+class Play:
+    """One sound to listen to."""
+
+    key: str
+    step: str
+    kind: str
+    """`leg`, `together`, `direct`, `line`; with the fader down it listens for silence only."""
+    down: str
+    """`bus` or `channel`: the fader that is pulled down; empty otherwise."""
+    starts: frozenset[int]
+    opened: frozenset[int]
+    """Channels and bus legs whose faders are up."""
+    closed: frozenset[int]
+    """Wires without signal: the other side of a stereo source."""
+    pairs: tuple[Pair, ...]
+
+    @property
+    def coarse(self) -> bool:
+        """Only loud or silent is asked: the sound itself was judged before."""
+        return self.kind == "line" or bool(self.down)
+
+
+def plays(rig: Rig, wires: Wires, steps: tuple[Step, ...], lines: tuple[Line, ...]) -> tuple[Play, ...]:
+    """Every step, and after it the same with the fader down where that is tried."""
+    out: list[Play] = []
+    for step in steps:
+        out += _of_step(wires, step)
+    for line in lines:
+        out += _of_line(rig, wires, line)
+    return tuple(out)
+
+
+def _of_step(wires: Wires, step: Step) -> Iterator[Play]:
+    legs = frozenset(wires.index[n] for n in step.legs)
+    opened = legs if step.kind != "direct" else frozenset()
+    yield Play(step.key, step.key, step.kind, "", legs, opened, frozenset(), step.pairs)
+    if step.fader:
+        yield Play(step.key + FADER, step.key, step.kind, "bus", legs, opened, frozenset(), ())
+
+
+def _of_line(rig: Rig, wires: Wires, line: Line) -> Iterator[Play]:
+    channel = line.channel
+    starts, closed = _starts(rig, wires, channel, line.side)
+    buses = {
+        bus_node(b.desk, b.name, leg) for b in rig.plan.buses.values() if b.desk == channel.desk for leg in b.legs
+    }
+    own = {n for n in legs_of(channel, "") if n in wires.index}
+    opened = frozenset(wires.index[n] for n in own | buses)
+    if starts:
+        yield Play(line.key, line.key, "line", "", starts, opened, closed, ())
+        yield Play(line.key + FADER, line.key, "line", "channel", starts, opened, closed, ())
+
+
+def _starts(rig: Rig, wires: Wires, channel: Channel, side: str) -> tuple[frozenset[int], frozenset[int]]:
+    """Where the signal of a channel begins: its source, the sockets that drive it, or what another desk sends."""
+    sockets = [s.id for s in channel.sockets if s.id in wires.index]
+    if side:
+        sockets = [s.id for s in channel.sockets[channel.legs.index(side) :][:1] if s.id in wires.index]
+    seen: set[str] = set()
+    starts: set[str] = set()
+    todo = list(sockets)
+    while todo:
+        node = todo.pop()
+        if node in seen:
+            continue
+        seen.add(node)
+        before = [edge[0] for edge, data in rig.edges_in(node) if data["kind"] != k.LEAVE]
+        todo += before
+        if not before:
+            starts.add(node)
+    closed = [
+        wires.number[edge]
+        for start in starts
+        for edge, data in rig.edges_out(start)
+        if data["kind"] == k.PLUG and edge[1] not in seen
+    ]
+    return frozenset(wires.index[n] for n in starts), frozenset(closed)
