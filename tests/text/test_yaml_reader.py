@@ -122,7 +122,7 @@ def test_an_empty_file_is_an_empty_group(text: str) -> None:
 
 def test_wide_letters_count_as_one_column() -> None:
     top = tree("a: {名前: 𝄞, b: c}\n")
-    assert top.items["a"].items["b"].span == Span("a.yaml", 0, 14, 0, 15)  # type: ignore[union-attr, index, call-overload]
+    assert top.items["a"].items["b"].span == Span("a.yaml", 0, 14, 0, 15)  # type: ignore[union-attr, call-overload]
 
 
 def test_too_many_values() -> None:
@@ -168,7 +168,7 @@ def test_what_is_broken_is_marked() -> None:
     node, _ = read(Source("a.yaml", "a:\n  b: [1\n  c: 2\nd\ne:\n  f: 1\n"))
     assert isinstance(node, Mapping)
     assert simple(node) == {"a": {"b": None, "c": "2"}, "e": {"f": "1"}}
-    assert isinstance(node.items["a"].items["b"], Broken)  # type: ignore[union-attr, index, call-overload]
+    assert isinstance(node.items["a"].items["b"], Broken)  # type: ignore[union-attr, call-overload]
     assert node.partial  # the line `d` may have been any key
     assert not node.items["a"].partial  # type: ignore[union-attr]
 

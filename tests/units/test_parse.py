@@ -12,6 +12,7 @@ from rigbook.units.dimension import DIMENSIONS
 from rigbook.units.parse import Problem, parse, parse_list, parse_range
 from rigbook.units.quantity import Quantity
 
+
 def value(text: str, dimension: str) -> float:
     got = parse(text, dimension)
     assert isinstance(got, Quantity), got
@@ -185,7 +186,7 @@ def test_lists() -> None:
 
 
 NAMES = st.sampled_from(sorted(DIMENSIONS))
-NUMBERS = st.decimals(0, 10**6, allow_nan=False, allow_infinity=False, places=3)
+NUMBERS = st.decimals(0, 999, allow_nan=False, allow_infinity=False, places=3)
 
 
 @given(NAMES, st.data())
