@@ -1,5 +1,6 @@
 """What may be wrong with a cable: open, one line of several open, crossed with its neighbour, in the wrong socket,
-polarity reversed."""
+polarity reversed.
+"""
 
 from __future__ import annotations
 

@@ -73,7 +73,11 @@ def _way(rig: Rig, bus: Bus, channel: Channel | None) -> list[Control]:
         if tail["kind"] == k.BUS:
             through = tail["bus"]
             name = name_of(rig, through.desk, through.name)
-            out.append(Control("bus", name, through.title, "up as well, with its own outputs muted: the test passes through it"))
+            out.append(
+                Control(
+                    "bus", name, through.title, "up as well, with its own outputs muted: the test passes through it"
+                )
+            )
         level = f"{data['level']:+g} dB" if send.level else "0 dB"
         whose = tail["bus"].title if tail["kind"] == k.BUS else f"channel {channel.number}"
         out.append(Control("", "", f"send of {whose} to {send.bus}", f"{level}, {data['pick']}-fader"))

@@ -1,5 +1,6 @@
 """What may be wrong on the desk's outputs: not patched, exchanged, taken before the fader, filters, delay, polarity,
-left and right summed, a mono feed taken from one side."""
+left and right summed, a mono feed taken from one side.
+"""
 
 from __future__ import annotations
 
@@ -48,8 +49,17 @@ def _name(bench: Bench, output: Output) -> str:
     return name_of(bench.rig, output.desk, output.name)
 
 
-def _fault(key: str, kind: str, words: str, check: str, things: tuple[Thing, ...], odds: float, change: Change, look: str,
-           shows: str) -> Fault:
+def _fault(
+    key: str,
+    kind: str,
+    words: str,
+    check: str,
+    things: tuple[Thing, ...],
+    odds: float,
+    change: Change,
+    look: str,
+    shows: str,
+) -> Fault:
     return Fault(key, kind, words, check, things, "", 1.0, odds, change, (Sight("setting", look, shows),))
 
 
@@ -61,8 +71,17 @@ def _not_patched(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault
     words = f"the output `{name}` is not patched to `{socket}`, or is muted"
     check = f"look at the desk's output patch: `{socket}` must carry `{name}`"
     change = cut(*(w.number for w in ways))
-    return _fault(f"unpatched {name} {socket}", "output not patched", words, check, _things(name, socket), 3.0, change,
-                  f"output {name}", "not patched")
+    return _fault(
+        f"unpatched {name} {socket}",
+        "output not patched",
+        words,
+        check,
+        _things(name, socket),
+        3.0,
+        change,
+        f"output {name}",
+        "not patched",
+    )
 
 
 def _pick(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
@@ -71,8 +90,17 @@ def _pick(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
     words = f"the output `{name}` at `{socket}` is taken {'before' if wrong == 'pre' else 'after'} the fader"
     check = f"look at the pick-off of `{socket}` on the desk: it must be {ways[0].output.pick}-fader"
     change = Change({w.number: wires[w.number]._replace(pick=wrong) for w in ways})
-    return _fault(f"pick-off {name} {socket}", "pick-off wrong", words, check, _things(name, socket), 2.0, change,
-                  f"output {name}", "pick-off wrong")
+    return _fault(
+        f"pick-off {name} {socket}",
+        "pick-off wrong",
+        words,
+        check,
+        _things(name, socket),
+        2.0,
+        change,
+        f"output {name}",
+        "pick-off wrong",
+    )
 
 
 def _polarity(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
@@ -81,8 +109,17 @@ def _polarity(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
     words = f"the polarity of the output `{name}` at `{socket}` is {wrong} on the desk"
     check = f"look at the polarity of `{name}` on the desk: it must be {planned}"
     change = turn(bench.wires, *(w.number for w in ways))
-    return _fault(f"polarity {name} {socket}", "output polarity reversed", words, check, _things(name, socket), 1.0, change,
-                  f"output {name}", "polarity wrong")
+    return _fault(
+        f"polarity {name} {socket}",
+        "output polarity reversed",
+        words,
+        check,
+        _things(name, socket),
+        1.0,
+        change,
+        f"output {name}",
+        "polarity wrong",
+    )
 
 
 def _exchanged(bench: Bench, by_socket: dict[tuple[str, str], list[Way]]) -> Iterator[Fault]:
@@ -115,9 +152,18 @@ def _exchange(bench: Bench, a: tuple[str, str], b: tuple[str, str], one: int, tw
     check = f"look at the desk's output patch: `{a[1]}` must carry `{a[0]}`, `{b[1]}` must carry `{b[0]}`"
     things = (*_things(a[0], a[1]), *_things(b[0], b[1]))
     shown = "exchanged"
-    return Fault(f"exchanged {a[0]} {a[1]} and {b[0]} {b[1]}", "outputs exchanged", words, check, things, "", 1.0, 4.0,
-                 crossed(bench.wires, one, two),
-                 (Sight("setting", f"output {a[0]}", shown), Sight("setting", f"output {b[0]}", shown)))
+    return Fault(
+        f"exchanged {a[0]} {a[1]} and {b[0]} {b[1]}",
+        "outputs exchanged",
+        words,
+        check,
+        things,
+        "",
+        1.0,
+        4.0,
+        crossed(bench.wires, one, two),
+        (Sight("setting", f"output {a[0]}", shown), Sight("setting", f"output {b[0]}", shown)),
+    )
 
 
 def _processing(bench: Bench, ways: list[Way]) -> Iterator[Fault]:
@@ -126,7 +172,12 @@ def _processing(bench: Bench, ways: list[Way]) -> Iterator[Fault]:
     for way in ways:
         bus = bench.rig.plan.buses[way.output.desk, way.output.bus]
         for sort, name, of, mine in (
-            ("bus", name_of(bench.rig, bus.desk, bus.name), bus.processing, [w for w in ways if _bus_of(w) == _bus_of(way)]),
+            (
+                "bus",
+                name_of(bench.rig, bus.desk, bus.name),
+                bus.processing,
+                [w for w in ways if _bus_of(w) == _bus_of(way)],
+            ),
             ("output", _name(bench, way.output), way.output.processing, [w for w in ways if w.output is way.output]),
         ):
             if f"{sort} {name}" not in done:
@@ -151,13 +202,32 @@ def setting_faults(
             change = Change({i: _times(bench.wires.wires[i], cut_of(side, said), times) for i in numbers})
             how = "is missing" if not times else "acts twice"
             check = f"look at the {side} cut of {look}: it must be {said.text}, once"
-            yield Fault(f"{side} cut {word} {look}", f"filter {word}", f"the {what} of {look} {how}", check, (thing,), "",
-                        effort, 2.0, change, (Sight("setting", look, f"{side} cut {word}"),))
+            yield Fault(
+                f"{side} cut {word} {look}",
+                f"filter {word}",
+                f"the {what} of {look} {how}",
+                check,
+                (thing,),
+                "",
+                effort,
+                2.0,
+                change,
+                (Sight("setting", look, f"{side} cut {word}"),),
+            )
     if of.delay is not None and of.delay.value:
         change = Change({i: _sooner(bench.wires.wires[i], of.delay.value) for i in numbers})
-        yield Fault(f"delay missing {look}", "delay missing", f"the delay of {look} is not set",
-                    f"look at the delay of {look}: it must be {of.delay}", (thing,), "", effort, 2.0, change,
-                    (Sight("setting", look, "delay missing"),))
+        yield Fault(
+            f"delay missing {look}",
+            "delay missing",
+            f"the delay of {look} is not set",
+            f"look at the delay of {look}: it must be {of.delay}",
+            (thing,),
+            "",
+            effort,
+            2.0,
+            change,
+            (Sight("setting", look, "delay missing"),),
+        )
 
 
 def _times(wire: Wire, filter_: Cut, times: int) -> Wire:
@@ -180,9 +250,17 @@ def _summed(bench: Bench, ways: list[Way]) -> Iterator[Fault]:
         name = name_of(bench.rig, bus.desk, bus.name)
         added = tuple(bench.wires.wires[w.number]._replace(tail=_other(bench, bus, w)) for w in mine)
         things = (Thing("bus", name), *(Thing("socket", w.socket) for w in mine))
-        yield _fault(f"summed {name}", "left and right summed", f"left and right of `{name}` are summed to mono on the desk",
-                     f"look for a mono switch on the master of `{name}`", things, 2.0, Change({}, added), f"bus {name}",
-                     "mono")
+        yield _fault(
+            f"summed {name}",
+            "left and right summed",
+            f"left and right of `{name}` are summed to mono on the desk",
+            f"look for a mono switch on the master of `{name}`",
+            things,
+            2.0,
+            Change({}, added),
+            f"bus {name}",
+            "mono",
+        )
 
 
 def _other(bench: Bench, bus: Bus, way: Way) -> int:
@@ -197,7 +275,14 @@ def _one_side(bench: Bench, by_socket: dict[tuple[str, str], list[Way]]) -> Iter
             continue
         for kept, lost in ((ways[0], ways[1]), (ways[1], ways[0])):
             leg = bench.wires.edges[kept.number][0].rpartition(" ")[2]
-            yield _fault(f"mono feed {name} {socket} {leg}", "mono feed from one side",
-                         f"the mono feed `{name}` at `{socket}` carries the {leg} side only",
-                         f"look at the source of `{socket}` on the desk: it must be the sum of both sides",
-                         _things(name, socket), 2.0, cut(lost.number), f"output {name}", f"{leg} only")
+            yield _fault(
+                f"mono feed {name} {socket} {leg}",
+                "mono feed from one side",
+                f"the mono feed `{name}` at `{socket}` carries the {leg} side only",
+                f"look at the source of `{socket}` on the desk: it must be the sum of both sides",
+                _things(name, socket),
+                2.0,
+                cut(lost.number),
+                f"output {name}",
+                f"{leg} only",
+            )

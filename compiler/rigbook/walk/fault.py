@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Cable, Unit
 from rigbook.walk.wires import Change, Wire, Wires
@@ -55,7 +54,14 @@ class Fault:
 
 OFF_DB = -20.0
 """What a turned-down amplifier is taken as."""
-EFFORT = (("desk", 1.0), ("stage box", 2.0), ("amplifier", 2.0), ("processor", 2.0), ("powered speaker", 3.0), ("speaker", 3.0))
+EFFORT = (
+    ("desk", 1.0),
+    ("stage box", 2.0),
+    ("amplifier", 2.0),
+    ("processor", 2.0),
+    ("powered speaker", 3.0),
+    ("speaker", 3.0),
+)
 HIGH = ("hung", "truss", "wall")
 
 
@@ -117,7 +123,9 @@ class Bench:
         if found is None or found.kind is None or port not in found.kind.ports:
             return
         own = found.kind.ports[port]
-        row = [p.name for p in found.kind.ports.values() if (p.connector, p.direction) == (own.connector, own.direction)]
+        row = [
+            p.name for p in found.kind.ports.values() if (p.connector, p.direction) == (own.connector, own.direction)
+        ]
         row.sort(key=port_order)
         at = row.index(port)
         for part in (row[at + 1 :], row[:at][::-1]):

@@ -30,7 +30,15 @@ SHIFT_S: Final = 0.001
 """Boxes whose sound is this much apart from the plan pull the sound to the earlier one (common practice)."""
 
 SILENT, SOUNDS, QUIET, LOUD, THIN, BOOMY, DULL, BRIGHT = (
-    "silent", "sounds", "quiet", "loud", "thin", "boomy", "dull", "bright")
+    "silent",
+    "sounds",
+    "quiet",
+    "loud",
+    "thin",
+    "boomy",
+    "dull",
+    "bright",
+)
 HOLLOW, FIRST_A, FIRST_B = "hollow", "first-a", "first-b"
 
 

@@ -46,34 +46,89 @@ def _leads(bench: Bench) -> Iterator[Fault]:
         if one.partition("/")[0] == two.partition("/")[0]:
             words = f"the leads of {title(first)} and {title(second)} are exchanged at `{one}` and `{two}`"
             things = (*_things(first, one), *_things(second, two))
-            yield Fault(f"crossed leads {one} and {two}", "crossed leads", words, f"read the labels of the plugs in `{one}` and `{two}`",
-                        things, f"{first.name}; {second.name}", 2.0, 4.0, crossed(bench.wires, a, b),
-                        (Sight("plugs", f"lead in {one}", "exchanged"), Sight("plugs", f"lead in {two}", "exchanged")))
+            yield Fault(
+                f"crossed leads {one} and {two}",
+                "crossed leads",
+                words,
+                f"read the labels of the plugs in `{one}` and `{two}`",
+                things,
+                f"{first.name}; {second.name}",
+                2.0,
+                4.0,
+                crossed(bench.wires, a, b),
+                (Sight("plugs", f"lead in {one}", "exchanged"), Sight("plugs", f"lead in {two}", "exchanged")),
+            )
 
 
 def _lead(bench: Bench, number: int, channel: Channel, socket: str) -> Iterator[Fault]:
     name, things = title(channel), _things(channel, socket)
     unit, _, port = socket.partition("/")
     replace = (Sight("replace", f"lead in {socket}", "right"),)
-    yield Fault(f"open lead {socket}", "open lead", f"the lead from the source of {name} to `{socket}` is open, or not plugged in",
-                f"put a known good cable from the source of {name} to `{socket}`", things, channel.name, 3.0, 6.0,
-                cut(number), replace)
-    yield Fault(f"dead source {socket}", "source silent", f"the source of {name} is off, muted or broken",
-                f"look at the switch of the source of {name}, then try another one", things, channel.name, 2.0, 3.0,
-                cut(number), (Sight("setting", f"source of {name}", "off"),))
-    yield Fault(f"reversed lead {socket}", "lead polarity reversed", f"pins 2 and 3 are exchanged in the lead of {name}",
-                "test the lead with a cable tester", things, channel.name, 5.0, 0.5, turn(bench.wires, number), replace)
+    yield Fault(
+        f"open lead {socket}",
+        "open lead",
+        f"the lead from the source of {name} to `{socket}` is open, or not plugged in",
+        f"put a known good cable from the source of {name} to `{socket}`",
+        things,
+        channel.name,
+        3.0,
+        6.0,
+        cut(number),
+        replace,
+    )
+    yield Fault(
+        f"dead source {socket}",
+        "source silent",
+        f"the source of {name} is off, muted or broken",
+        f"look at the switch of the source of {name}, then try another one",
+        things,
+        channel.name,
+        2.0,
+        3.0,
+        cut(number),
+        (Sight("setting", f"source of {name}", "off"),),
+    )
+    yield Fault(
+        f"reversed lead {socket}",
+        "lead polarity reversed",
+        f"pins 2 and 3 are exchanged in the lead of {name}",
+        "test the lead with a cable tester",
+        things,
+        channel.name,
+        5.0,
+        0.5,
+        turn(bench.wires, number),
+        replace,
+    )
     phantom = channel.source_kind.get("phantom") if channel.source_kind else None
     if phantom == "needs":
-        yield Fault(f"no phantom {socket}", "phantom power off", f"48 V phantom power is off at {name}, whose source needs it",
-                    f"look at 48 V of {name} on the desk: it must be on; mute the channel before you switch it", things,
-                    channel.name, 1.0, 5.0, cut(number), (Sight("setting", f"input of {name}", "48 V off"),))
+        yield Fault(
+            f"no phantom {socket}",
+            "phantom power off",
+            f"48 V phantom power is off at {name}, whose source needs it",
+            f"look at 48 V of {name} on the desk: it must be on; mute the channel before you switch it",
+            things,
+            channel.name,
+            1.0,
+            5.0,
+            cut(number),
+            (Sight("setting", f"input of {name}", "48 V off"),),
+        )
     for other in bench.free_beside(unit, port):
         node = bench.node(other)
         change = moved(bench.wires, number, head=node) if node is not None and bench.wires.out[node] else cut(number)
-        yield Fault(f"wrong socket {socket} {other}", "lead in the wrong socket", f"the lead of {name} is in `{other}` instead of `{socket}`",
-                    f"read the labels of the plugs in `{socket}` and `{other}`", things, channel.name, 2.0, 4.0, change,
-                    (Sight("plugs", f"lead in {socket}", f"in {other}"),))
+        yield Fault(
+            f"wrong socket {socket} {other}",
+            "lead in the wrong socket",
+            f"the lead of {name} is in `{other}` instead of `{socket}`",
+            f"read the labels of the plugs in `{socket}` and `{other}`",
+            things,
+            channel.name,
+            2.0,
+            4.0,
+            change,
+            (Sight("plugs", f"lead in {socket}", f"in {other}"),),
+        )
 
 
 def _patch(bench: Bench) -> Iterator[Fault]:
@@ -83,17 +138,34 @@ def _patch(bench: Bench) -> Iterator[Fault]:
         channel, socket = _channel(bench, edge[1]), edge[0]
         row.append((socket, i, channel))
         name = title(channel)
-        yield Fault(f"unpatched {socket} {edge[1]}", "input not patched", f"{name} does not listen to `{socket}`, or is muted",
-                    f"look at the desk's input patch: {name} must listen to `{socket}`, mute off, gain up", _things(channel, socket),
-                    "", 1.0, 3.0, cut(i), (Sight("setting", f"input of {name}", "not patched"),))
+        yield Fault(
+            f"unpatched {socket} {edge[1]}",
+            "input not patched",
+            f"{name} does not listen to `{socket}`, or is muted",
+            f"look at the desk's input patch: {name} must listen to `{socket}`, mute off, gain up",
+            _things(channel, socket),
+            "",
+            1.0,
+            3.0,
+            cut(i),
+            (Sight("setting", f"input of {name}", "not patched"),),
+        )
     row.sort(key=lambda item: (item[2].desk, item[2].number, port_order(item[0])))
     for (one, a, first), (two, b, second) in zip(row, row[1:]):
         if first.desk == second.desk and one != two:
             words = f"{_side(bench, a)} and {_side(bench, b)} have their sockets exchanged in the desk's input patch (`{one}` and `{two}`)"
-            yield Fault(f"exchanged inputs {bench.wires.edges[a][1]} and {bench.wires.edges[b][1]}", "inputs exchanged", words,
-                        f"look at the desk's input patch: {_side(bench, a)} must listen to `{one}`",
-                        (*_things(first, one), *_things(second, two)), "", 1.0, 3.0, crossed(bench.wires, a, b),
-                        tuple(dict.fromkeys(Sight("setting", f"input of {title(c)}", "exchanged") for c in (first, second))))
+            yield Fault(
+                f"exchanged inputs {bench.wires.edges[a][1]} and {bench.wires.edges[b][1]}",
+                "inputs exchanged",
+                words,
+                f"look at the desk's input patch: {_side(bench, a)} must listen to `{one}`",
+                (*_things(first, one), *_things(second, two)),
+                "",
+                1.0,
+                3.0,
+                crossed(bench.wires, a, b),
+                tuple(dict.fromkeys(Sight("setting", f"input of {title(c)}", "exchanged") for c in (first, second))),
+            )
 
 
 def _side(bench: Bench, number: int) -> str:
@@ -113,24 +185,54 @@ def _sends(bench: Bench) -> Iterator[Fault]:
         channel = tail.get("channel")
         thing = _things(channel)[0] if isinstance(channel, Channel) else Thing("bus", tail["bus"].name)
         look, numbers = f"sends of {whose}", [i for i, _, _ in wires]
-        yield Fault(f"send off {whose} to {send.bus} {send.leg}", "send closed", f"the send of {whose} to `{send.bus}` is closed",
-                    f"look at the send of {whose} to `{send.bus}` on the desk", (thing,), "", 1.0, 4.0, cut(*numbers),
-                    (Sight("setting", look, f"closed to {send.bus} {send.leg}"),))
+        yield Fault(
+            f"send off {whose} to {send.bus} {send.leg}",
+            "send closed",
+            f"the send of {whose} to `{send.bus}` is closed",
+            f"look at the send of {whose} to `{send.bus}` on the desk",
+            (thing,),
+            "",
+            1.0,
+            4.0,
+            cut(*numbers),
+            (Sight("setting", look, f"closed to {send.bus} {send.leg}"),),
+        )
         wrong = "post" if pick == "pre" else "pre"
         flipped = {i: bench.wires.wires[i]._replace(pick=wrong) for i in numbers}
-        yield Fault(f"send pick-off {whose} to {send.bus} {send.leg}", "send pick-off wrong",
-                    f"the send of {whose} to `{send.bus}` is {wrong}-fader", f"look at the send of {whose} to `{send.bus}`: it must be {pick}-fader",
-                    (thing,), "", 1.0, 3.0, Change(flipped), (Sight("setting", look, f"{wrong}-fader to {send.bus} {send.leg}"),))
+        yield Fault(
+            f"send pick-off {whose} to {send.bus} {send.leg}",
+            "send pick-off wrong",
+            f"the send of {whose} to `{send.bus}` is {wrong}-fader",
+            f"look at the send of {whose} to `{send.bus}`: it must be {pick}-fader",
+            (thing,),
+            "",
+            1.0,
+            3.0,
+            Change(flipped),
+            (Sight("setting", look, f"{wrong}-fader to {send.bus} {send.leg}"),),
+        )
         if isinstance(channel, Channel) and not channel.stereo and len({e[1] for _, e, _ in wires}) == 2:
             yield from _panned(whose, send.bus, wires, thing, look)
 
 
-def _panned(whose: str, bus: str, wires: list[tuple[int, Edge, dict[str, Any]]], thing: Thing, look: str) -> Iterator[Fault]:
+def _panned(
+    whose: str, bus: str, wires: list[tuple[int, Edge, dict[str, Any]]], thing: Thing, look: str
+) -> Iterator[Fault]:
     for i, edge, _ in wires:
         lost = edge[1].rpartition(" ")[2]
         side = "right" if lost == "left" else "left"
-        yield Fault(f"panned {side} {whose} {bus}", "source panned", f"{whose} is panned hard {side} in `{bus}`",
-                    f"look at the pan of {whose}", (thing,), "", 1.0, 4.0, cut(i), (Sight("setting", look, f"pan {side}"),))
+        yield Fault(
+            f"panned {side} {whose} {bus}",
+            "source panned",
+            f"{whose} is panned hard {side} in `{bus}`",
+            f"look at the pan of {whose}",
+            (thing,),
+            "",
+            1.0,
+            4.0,
+            cut(i),
+            (Sight("setting", look, f"pan {side}"),),
+        )
 
 
 def _whose(bench: Bench, node: str) -> str:

@@ -77,8 +77,13 @@ def _do(channel: Channel, side: str) -> str:
 
 def _pre(rig: Rig, legs: Iterable[str]) -> tuple[str, ...]:
     """Speakers reached by a send that leaves the channel before its fader."""
-    boxes = [b for leg in legs for edge, data in rig.edges_out(leg) if data["kind"] == k.SEND and data["pick"] == "pre"
-             for b in rig.boxes_of(edge[1])]
+    boxes = [
+        b
+        for leg in legs
+        for edge, data in rig.edges_out(leg)
+        if data["kind"] == k.SEND and data["pick"] == "pre"
+        for b in rig.boxes_of(edge[1])
+    ]
     return tuple(dict.fromkeys(boxes))
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from math import dist
 
-from rigbook.graph.rig import Rig
 from rigbook.graph.arrivals import Arrival
+from rigbook.graph.rig import Rig
 from rigbook.walk.sounding import Range, built_for, range_of
 from rigbook.walk.standing import located
 from rigbook.walk.step import Pair

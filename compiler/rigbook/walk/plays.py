@@ -62,9 +62,7 @@ def _of_step(wires: Wires, step: Step) -> Iterator[Play]:
 def _of_line(rig: Rig, wires: Wires, line: Line) -> Iterator[Play]:
     channel = line.channel
     starts, closed = _starts(rig, wires, channel, line.side)
-    buses = {
-        bus_node(b.desk, b.name, leg) for b in rig.plan.buses.values() if b.desk == channel.desk for leg in b.legs
-    }
+    buses = {bus_node(b.desk, b.name, leg) for b in rig.plan.buses.values() if b.desk == channel.desk for leg in b.legs}
     own = {n for n in legs_of(channel, "") if n in wires.index}
     opened = frozenset(wires.index[n] for n in own | buses)
     if starts:

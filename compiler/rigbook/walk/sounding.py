@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from rigbook.graph import kinds as k
-from rigbook.graph.rig import Rig
 from rigbook.graph.arrivals import Arrival
+from rigbook.graph.rig import Rig
 
 
 class Range(NamedTuple):

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rigbook.graph.arrivals import Arrival
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Bus, Channel
-from rigbook.graph.arrivals import Arrival
 from rigbook.walk.standing import Station
 
 START_DB = -40

@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rigbook.graph import kinds as k
+from rigbook.graph.arrivals import Arrival, arrivals, onward
 from rigbook.graph.kinds import bus_node
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Bus, Channel, Output
 from rigbook.walk.controls import controls, playback
 from rigbook.walk.pairs import crossovers, distinct, helped, sides, within
-from rigbook.graph.arrivals import Arrival, arrivals, onward
 from rigbook.walk.sounding import how
 from rigbook.walk.standing import Point, mix_position, station, walking_order
 from rigbook.walk.step import Expected, Pair, Step, key_of
@@ -138,8 +138,10 @@ def _side_pairs(rig: Rig, legs: Sequence[Step]) -> tuple[Pair, ...]:
 
 
 def _front_pairs(rig: Rig, front: Sequence[Step]) -> tuple[Pair, ...]:
-    ends = {role: {e.end: e.arrival for s in front if s.bus and s.bus.role == role for e in s.expect
-                   if e.end in rig.boxes} for role in AUDIENCE}
+    ends = {
+        role: {e.end: e.arrival for s in front if s.bus and s.bus.role == role for e in s.expect if e.end in rig.boxes}
+        for role in AUDIENCE
+    }
     out = list(_side_pairs(rig, front))
     out += crossovers(rig, ends["mains"], ends["subs"])
     for role in ("fill", "delay", "matrix"):

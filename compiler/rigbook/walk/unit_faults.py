@@ -37,18 +37,44 @@ def _front(unit: Unit) -> str:
 def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int]) -> Iterator[Fault]:
     port, effort = socket.partition("/")[2], bench.effort(unit.name)
     things = (Thing("unit", unit.name), Thing("socket", socket))
-    yield Fault(f"dead {socket}", "dead channel", f"the channel of `{unit.name}` that feeds `{socket}` is broken or in protection",
-                f"move the speaker cable from `{socket}` to a channel of `{unit.name}` that works, level down first",
-                things, "", effort + 2, 1.0, cut(*numbers))
+    yield Fault(
+        f"dead {socket}",
+        "dead channel",
+        f"the channel of `{unit.name}` that feeds `{socket}` is broken or in protection",
+        f"move the speaker cable from `{socket}` to a channel of `{unit.name}` that works, level down first",
+        things,
+        "",
+        effort + 2,
+        1.0,
+        cut(*numbers),
+    )
     if unit.family != "amplifier":
         return
-    yield Fault(f"muted {socket}", "muted amplifier", f"`{unit.name}` is off, muted or turned right down at `{port}`",
-                f"look at the front of `{unit.name}`: power, mute and level of `{port}`", things, "", effort, 4.0,
-                cut(*numbers), (Sight("setting", _front(unit), f"muted {port}"),))
+    yield Fault(
+        f"muted {socket}",
+        "muted amplifier",
+        f"`{unit.name}` is off, muted or turned right down at `{port}`",
+        f"look at the front of `{unit.name}`: power, mute and level of `{port}`",
+        things,
+        "",
+        effort,
+        4.0,
+        cut(*numbers),
+        (Sight("setting", _front(unit), f"muted {port}"),),
+    )
     lower = {i: _down(bench.wires.wires[i]) for i in numbers}
-    yield Fault(f"turned down {socket}", "amplifier turned down", f"`{unit.name}` is turned down at `{port}`",
-                f"look at the level of `{port}` on the front of `{unit.name}`", things, "", effort, 3.0, Change(lower),
-                (Sight("setting", _front(unit), f"turned down {port}"),))
+    yield Fault(
+        f"turned down {socket}",
+        "amplifier turned down",
+        f"`{unit.name}` is turned down at `{port}`",
+        f"look at the level of `{port}` on the front of `{unit.name}`",
+        things,
+        "",
+        effort,
+        3.0,
+        Change(lower),
+        (Sight("setting", _front(unit), f"turned down {port}"),),
+    )
 
 
 def _down(wire: Wire) -> Wire:
@@ -65,17 +91,26 @@ def _mode(bench: Bench, unit: Unit) -> Iterator[Fault]:
     for mode, routes in unit.kind.modes.items():
         wanted = {(bench.node(f"{unit.name}/{a}"), bench.node(f"{unit.name}/{b}")) for a, b in routes}
         have = {(bench.wires.wires[i].tail, bench.wires.wires[i].head) for i in mine}
-        if mode == now or not have - wanted and not wanted - have:
+        if mode == now or (not have - wanted and not wanted - have):
             continue
         gone = [i for i in mine if (bench.wires.wires[i].tail, bench.wires.wires[i].head) not in wanted]
         pattern = bench.wires.wires[mine[0]]
         new = tuple(
-            pattern._replace(tail=a, head=b) for a, b in sorted((a, b) for a, b in wanted - have if a is not None and b is not None)
+            pattern._replace(tail=a, head=b)
+            for a, b in sorted((a, b) for a, b in wanted - have if a is not None and b is not None)
         )
-        yield Fault(f"mode {mode} {unit.name}", "mode switch wrong", f"the mode switch of `{unit.name}` is on {mode}, not {now}",
-                    f"look at the mode switch of `{unit.name}`: it must be on {now}; change it with the power off only",
-                    (Thing("unit", unit.name),), "", bench.effort(unit.name), 2.0, Change(dict.fromkeys(gone), new),
-                    (Sight("setting", _front(unit), f"mode {mode}"),))
+        yield Fault(
+            f"mode {mode} {unit.name}",
+            "mode switch wrong",
+            f"the mode switch of `{unit.name}` is on {mode}, not {now}",
+            f"look at the mode switch of `{unit.name}`: it must be on {now}; change it with the power off only",
+            (Thing("unit", unit.name),),
+            "",
+            bench.effort(unit.name),
+            2.0,
+            Change(dict.fromkeys(gone), new),
+            (Sight("setting", _front(unit), f"mode {mode}"),),
+        )
 
 
 def _boxes(bench: Bench) -> Iterator[Fault]:
@@ -85,20 +120,56 @@ def _boxes(bench: Bench) -> Iterator[Fault]:
             continue
         things, effort = (Thing("unit", unit.name), Thing("socket", edge[0])), bench.effort(unit.name)
         if unit.family == "powered speaker":
-            yield Fault(f"off {edge[0]}", "powered speaker off", f"`{unit.name}` is off, or its level is right down",
-                        f"look at the back of `{unit.name}`: power light and level", things, "", effort, 4.0, cut(i),
-                        (Sight("setting", f"back of {unit.name}", "off"),))
-            yield Fault(f"turned down {edge[0]}", "powered speaker turned down", f"the level of `{unit.name}` is turned down",
-                        f"look at the level at the back of `{unit.name}`", things, "", effort, 3.0,
-                        Change({i: _down(bench.wires.wires[i])}), (Sight("setting", f"back of {unit.name}", "turned down"),))
+            yield Fault(
+                f"off {edge[0]}",
+                "powered speaker off",
+                f"`{unit.name}` is off, or its level is right down",
+                f"look at the back of `{unit.name}`: power light and level",
+                things,
+                "",
+                effort,
+                4.0,
+                cut(i),
+                (Sight("setting", f"back of {unit.name}", "off"),),
+            )
+            yield Fault(
+                f"turned down {edge[0]}",
+                "powered speaker turned down",
+                f"the level of `{unit.name}` is turned down",
+                f"look at the level at the back of `{unit.name}`",
+                things,
+                "",
+                effort,
+                3.0,
+                Change({i: _down(bench.wires.wires[i])}),
+                (Sight("setting", f"back of {unit.name}", "turned down"),),
+            )
         what = "broken" if unit.is_speaker else "not recording, or broken"
-        yield Fault(f"dead {edge[0]}", "dead speaker" if unit.is_speaker else "dead recorder", f"`{unit.name}` is {what}",
-                    f"plug the cable of `{unit.name}` into a speaker that works", things, "", effort + 3, 1.0, cut(i),
-                    (Sight("replace", f"box {unit.name}", "right"),))
+        yield Fault(
+            f"dead {edge[0]}",
+            "dead speaker" if unit.is_speaker else "dead recorder",
+            f"`{unit.name}` is {what}",
+            f"plug the cable of `{unit.name}` into a speaker that works",
+            things,
+            "",
+            effort + 3,
+            1.0,
+            cut(i),
+            (Sight("replace", f"box {unit.name}", "right"),),
+        )
         if unit.is_speaker:
-            yield Fault(f"reversed {edge[0]}", "speaker wired reversed", f"`{unit.name}` is wired with its polarity reversed inside",
-                        f"test `{unit.name}` with a polarity tester", things, "", effort + 5, 0.5, turn(bench.wires, i),
-                        (Sight("replace", f"box {unit.name}", "right"),))
+            yield Fault(
+                f"reversed {edge[0]}",
+                "speaker wired reversed",
+                f"`{unit.name}` is wired with its polarity reversed inside",
+                f"test `{unit.name}` with a polarity tester",
+                things,
+                "",
+                effort + 5,
+                0.5,
+                turn(bench.wires, i),
+                (Sight("replace", f"box {unit.name}", "right"),),
+            )
 
 
 def _settings(bench: Bench) -> Iterator[Fault]:
