@@ -34,6 +34,8 @@ class Play:
     closed: frozenset[int]
     """Wires without signal: the other side of a stereo source."""
     pairs: tuple[Pair, ...]
+    also: frozenset[int] = frozenset()
+    """Channels of other desks whose meters belong to what is watched."""
 
     @property
     def coarse(self) -> bool:
@@ -45,16 +47,18 @@ def plays(rig: Rig, wires: Wires, steps: tuple[Step, ...], lines: tuple[Line, ..
     """Every step, and after it the same with the fader down where that is tried."""
     out: list[Play] = []
     for step in steps:
-        out += _of_step(wires, step)
+        out += _of_step(rig, wires, step)
     for line in lines:
         out += _of_line(rig, wires, line)
     return tuple(out)
 
 
-def _of_step(wires: Wires, step: Step) -> Iterator[Play]:
+def _of_step(rig: Rig, wires: Wires, step: Step) -> Iterator[Play]:
     legs = frozenset(wires.index[n] for n in step.legs)
     opened = legs if step.kind != "direct" else frozenset()
-    yield Play(step.key, step.key, step.kind, "", legs, opened, frozenset(), step.pairs)
+    ends = {wires.index[e.end] for e in step.expect}
+    meters = frozenset(n for n in ends if rig.graph.nodes[wires.names[n]]["kind"] == k.CHANNEL)
+    yield Play(step.key, step.key, step.kind, "", legs, opened, frozenset(), step.pairs, meters)
     if step.fader:
         yield Play(step.key + FADER, step.key, step.kind, "bus", legs, opened, frozenset(), ())
 

@@ -1,0 +1,175 @@
+"""From what was heard to what is probably wrong, and what to try next.
+
+The page does the same in the browser (`walk-test-finder.js`); both work on the rows of the table alone, so that the
+same answers give the same suspects. A fault fits an answer where the table says just that; an answer of another shade
+of wrong sound counts half, since words for sound differ from person to person.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from math import log2
+from typing import Final
+
+from rigbook.walk.hear import BOOMY, BRIGHT, DULL, FIRST_A, FIRST_B, HOLLOW, LOUD, QUIET, THIN
+from rigbook.walk.table import FADER, HEAR, LIGHT, PAIR, Row, Seen, Table
+
+Answers = Mapping[Seen, str]
+"""What was heard or seen; the empty text where it was as planned."""
+
+SHADES: Final = (frozenset((QUIET, LOUD, THIN, BOOMY, DULL, BRIGHT)), frozenset((HOLLOW, FIRST_A, FIRST_B)))
+HALF: Final = 0.5
+MOST_PAIRED: Final = 40
+"""Faults that are tried in pairs; the likeliest only."""
+
+
+@dataclass(frozen=True)
+class Suspect:
+    """Faults that nothing tells apart, or two faults together."""
+
+    rows: tuple[Row, ...]
+    misses: float
+    """Answers that do not fit."""
+    both: bool = False
+    """The rows are two faults at once, not one or the other."""
+
+    @property
+    def cost(self) -> float:
+        """What it costs to check, less where it is likelier."""
+        each = [r.fault.effort / r.fault.odds for r in self.rows]
+        return sum(each) + 2 if self.both else min(each)
+
+
+def suspects(table: Table, answers: Answers) -> tuple[Suspect, ...]:
+    """The faults that fit best, nearest and cheapest to check first; pairs where no single one fits."""
+    wrong = {s: v for s, v in answers.items() if v}
+    if not wrong:
+        return ()
+    scored = [(misses(row, answers), row) for row in table.testable if explains(row, wrong)]
+    best = min((m for m, _ in scored), default=1.0)
+    if best > 0:
+        pairs = _pairs(table, answers, wrong, best)
+        if pairs:
+            return pairs
+    return grouped([(m, row) for m, row in scored if m == best])
+
+
+def predicted(row: Row, seen: Seen) -> str | None:
+    """What a fault makes of something; None where the table does not say."""
+    if row.behind and seen.play and "line-" in seen.play:
+        return None
+    return row.effects.get(seen, "")
+
+
+def explains(row: Row, wrong: Answers) -> bool:
+    """True where the fault makes at least one of the things wrong that were found wrong."""
+    return any(predicted(row, s) for s in wrong) or any(predicted(row, s) is None for s in wrong)
+
+
+def misses(row: Row, answers: Answers) -> float:
+    """How many answers a fault does not fit."""
+    return sum(miss(predicted(row, s), v) for s, v in answers.items())
+
+
+def miss(expected: str | None, heard: str) -> float:
+    """0 where the words agree or nothing is said, 1/2 for another shade, else 1."""
+    if expected is None or expected == heard:
+        return 0.0
+    return HALF if any(expected in shade and heard in shade for shade in SHADES) else 1.0
+
+
+def grouped(scored: Iterable[tuple[float, Row]]) -> tuple[Suspect, ...]:
+    """Faults of which everything that can be heard or seen is the same, together; cheapest to check first."""
+    groups: dict[frozenset[tuple[Seen, str]], list[tuple[float, Row]]] = {}
+    for m, row in scored:
+        groups.setdefault(frozenset(row.effects.items()), []).append((m, row))
+    made = [Suspect(tuple(r for _, r in group), group[0][0]) for group in groups.values()]
+    return tuple(sorted(made, key=lambda s: (s.misses, s.cost, s.rows[0].fault.key)))
+
+
+def _pairs(table: Table, answers: Answers, wrong: Answers, best: float) -> tuple[Suspect, ...]:
+    """Two faults at once that fit better than any one: what one of them makes wrong is wrong."""
+    useful = [r for r in table.testable if any(predicted(r, s) == v for s, v in wrong.items())]
+    useful.sort(key=lambda r: (_strange(r, answers), r.fault.effort / r.fault.odds, r.fault.key))
+    found = []
+    for one, two in combinations(useful[:MOST_PAIRED], 2):
+        count = sum(miss(_either(one, two, s, v), v) for s, v in answers.items())
+        if count < best:
+            found.append(Suspect((one, two), count, both=True))
+    least = min((s.misses for s in found), default=0.0)
+    kept = [s for s in found if s.misses == least]
+    return tuple(sorted(kept, key=lambda s: (s.cost, s.rows[0].fault.key, s.rows[1].fault.key)))
+
+
+def _strange(row: Row, answers: Answers) -> int:
+    """Things that the fault would make wrong and that were found as planned."""
+    return sum(1 for s, v in answers.items() if not v and predicted(row, s))
+
+
+def _either(one: Row, two: Row, seen: Seen, heard: str) -> str | None:
+    """What two faults together make of something: what either makes of it, the one that fits where both do."""
+    said = [p for p in (predicted(one, seen), predicted(two, seen)) if p]
+    if heard in said:
+        return heard
+    return said[0] if said else predicted(one, seen)
+
+
+@dataclass(frozen=True)
+class Probe:
+    """A test that tells suspects apart."""
+
+    seen: Seen
+    outcomes: tuple[tuple[str, tuple[int, ...]], ...]
+    """What may come out, and the suspects (by place in the list) that would give it; first the planned one."""
+    gain: float
+    """Bits that it tells."""
+    cost: float
+
+
+def next_probe(table: Table, left: Sequence[Suspect], answers: Answers) -> Probe | None:
+    """The most telling test still open, for what it costs; None where nothing tells the suspects apart."""
+    if len(left) < 2:
+        return None
+    probes = [p for seen in sorted(_open(left, answers)) if (p := _probe(table, left, seen, answers))]
+    return max(probes, key=lambda p: (round(p.gain / p.cost, 9), p.gain, p.seen), default=None)
+
+
+def _open(left: Sequence[Suspect], answers: Answers) -> set[Seen]:
+    return {s for suspect in left for row in suspect.rows for s in row.effects} - set(answers)
+
+
+def _probe(table: Table, left: Sequence[Suspect], seen: Seen, answers: Answers) -> Probe | None:
+    outcomes: dict[str, list[int]] = {}
+    weights: dict[str, float] = {}
+    for i, suspect in enumerate(left):
+        value = next((p for r in suspect.rows if (p := predicted(r, seen))), "")
+        odds = sum(r.fault.odds for r in suspect.rows)
+        outcomes.setdefault(value, []).append(i)
+        weights[value] = weights.get(value, 0.0) + odds
+    if len(outcomes) < 2:
+        return None
+    whole = sum(weights.values())
+    gain = -sum(w / whole * log2(w / whole) for w in weights.values())
+    order = sorted(outcomes, key=lambda v: (v != "", v))
+    return Probe(seen, tuple((v, tuple(outcomes[v])) for v in order), gain, cost_of(table, seen, answers, left))
+
+
+def cost_of(table: Table, seen: Seen, answers: Answers, left: Sequence[Suspect]) -> float:
+    """What a test costs, about in minutes; listening in the step that is just playing costs least."""
+    playing = any(s.play == seen.play for s in answers if s.kind in (HEAR, PAIR, FADER))
+    if seen.kind in (HEAR, PAIR, FADER):
+        return 0.5 if playing else 2.0
+    if seen.kind == LIGHT:
+        unit = table.rig.plan.units.get(seen.subject.partition("/")[0])
+        at_desk = unit is None or unit.family == "desk"
+        return (0.5 if at_desk else 2.0) + (0.0 if playing else 1.0)
+    checks = [r.fault.effort for s in left for r in s.rows if seen in r.effects]
+    return min(checks, default=2.0)
+
+
+def narrowed(table: Table, answers: Answers, probe: Probe, value: str) -> tuple[dict[Seen, str], tuple[Suspect, ...]]:
+    """Answers with the outcome of a test added, and the suspects that are left."""
+    more = {**answers, probe.seen: value}
+    return more, suspects(table, more)
