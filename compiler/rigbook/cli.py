@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import importlib
 import sys
+from types import MappingProxyType
 from typing import Any
 
 from rigbook import __version__
@@ -12,7 +13,7 @@ from rigbook import __version__
 CLEAN, FOUND, CANNOT = 0, 1, 2
 """Exit codes: nothing at or above the threshold; findings; cannot run."""
 
-COMMANDS = ("new", "check", "build", "trace", "explain", "schema", "serve", "diagnose", "signals")
+COMMANDS = ("new", "check", "build", "trace", "explain", "schema")
 """In the order of `--help`. Each is a module of `commands/` with `HELP`, `EXAMPLES`, `options` and `run`."""
 
 ABOUT = """\
@@ -53,29 +54,25 @@ def main(argv: list[str] | None = None) -> int:
         return CANNOT
 
 
-HELPS = {
-    "new": ("write a small, clean plan to begin with", "  rigbook new my-barn"),
-    "check": (
-        "say what is wrong with a plan, and where",
-        "  rigbook check shows/rural-hall\n  rigbook check plan.yaml --fail-on warning --format json",
-    ),
-    "build": ("write the handbook of a plan", "  rigbook build shows/chapel --out handbook"),
-    "trace": (
-        "say how a signal runs to and from a thing",
-        "  rigbook trace shows/rural-hall top-left\n  rigbook trace plan.yaml 'channel 7'",
-    ),
-    "explain": (
-        "explain a finding, or list the checks",
-        "  rigbook explain silent-speaker\n  rigbook explain\n  rigbook explain gear",
-    ),
-    "schema": ("print the JSON Schema of the plan language", "  rigbook schema > plan.schema.json"),
-    "serve": ("build, show in a browser, and build again at every save", "  rigbook serve shows/chapel"),
-    "diagnose": (
-        "say which faults fit what was heard at the walk test",
-        "  rigbook diagnose PLAN --heard 'main-left: top-right'",
-    ),
-    "signals": ("write test signals as sound files", "  rigbook signals --out signals"),
-}
+HELPS = MappingProxyType(
+    {
+        "new": ("write a small, clean plan to begin with", "  rigbook new my-barn"),
+        "check": (
+            "say what is wrong with a plan, and where",
+            "  rigbook check shows/rural-hall/reel-night.yaml\n  rigbook check plan.yaml --fail-on warning --format json",
+        ),
+        "build": ("write the handbook of a plan", "  rigbook build shows/rural-hall/reel-night.yaml --out handbook"),
+        "trace": (
+            "say how a signal runs to and from a thing",
+            "  rigbook trace shows/rural-hall/reel-night.yaml top-left\n  rigbook trace plan.yaml 'channel 7'",
+        ),
+        "explain": (
+            "explain a finding, or list the checks",
+            "  rigbook explain silent-speaker\n  rigbook explain\n  rigbook explain gear",
+        ),
+        "schema": ("print the JSON Schema of the plan language", "  rigbook schema > plan.schema.json"),
+    }
+)
 
 
 def _chosen(argv: list[str]) -> str:

@@ -8,32 +8,13 @@ place once, at the end.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from rigbook.findings.finding import Finding, in_order
-from rigbook.findings.place import Sources
+from rigbook.checks.compiled import Compiled
+from rigbook.findings.finding import in_order
 from rigbook.plan.compose import compose
 from rigbook.plan.files import Files, root_of
-from rigbook.plan.model import Plan
 from rigbook.plan.resolve import resolve
-
-if TYPE_CHECKING:
-    from rigbook.graph.rig import Rig
-
-
-@dataclass(frozen=True)
-class Compiled:
-    """A plan as far as it could be compiled. `rig` is None only where no plan could be read at all."""
-
-    root: Path
-    sources: Sources
-    plan: Plan | None
-    rig: Rig | None
-    findings: tuple[Finding, ...]
-    accepted: tuple[tuple[Finding, str], ...] = ()
-    """Findings that the plan accepts, with the reason."""
 
 
 def compile_plan(path: Path, root: Path | None = None) -> Compiled:

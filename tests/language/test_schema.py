@@ -36,7 +36,7 @@ def test_shipped_plans_fit_the_schema(path: Path) -> None:
     assert errors(path.read_text()) == []
 
 
-@pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", [p for p in PLANS if "gear" in p.parts], ids=lambda p: p.stem)
 def test_shipped_plans_fit_when_numbers_are_numbers(path: Path) -> None:
     """Editors read `1:` and `12` as integers: the schema takes them too, apart from keys, which JSON makes strings."""
     import json

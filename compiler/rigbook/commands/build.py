@@ -15,7 +15,9 @@ def options(parser: argparse.ArgumentParser) -> None:
     """Arguments of the command."""
     parser.add_argument("plan", help="a plan file, or a folder with one plan in it")
     parser.add_argument("--out", required=True, type=Path, metavar="DIR", help="folder for the handbook")
-    parser.add_argument("--view", choices=VIEWS, default="crew", help="who reads it; what they may not read is left out")
+    parser.add_argument(
+        "--view", choices=VIEWS, default="crew", help="who reads it; what they may not read is left out"
+    )
     parser.add_argument("--theme", default="plain", metavar="NAME|DIR", help="a shipped theme, or a folder of your own")
     parser.add_argument("--fail-on", choices=THRESHOLDS, default="error", help="least severity that gives exit code 1")
     parser.add_argument("--strict", action="store_true", help="write nothing where exit code 1 is given")

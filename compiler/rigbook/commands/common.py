@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, TextIO
 from rigbook.findings.finding import Finding, Severity
 
 if TYPE_CHECKING:
-    from rigbook.pipeline import Compiled
+    from rigbook.checks.compiled import Compiled
 
 THRESHOLDS = ("error", "warning", "note")
 FORMATS = ("text", "json", "sarif")

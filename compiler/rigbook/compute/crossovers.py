@@ -92,7 +92,9 @@ def _cut(side: Literal["low-cut", "high-cut"], cut: Filter | None) -> Cut | None
     if cut is None:
         return None
     family = cast("Family", cut.type or DEFAULT_TYPE)
-    return Cut(side, family, (cut.slope or (24 if family == "linkwitz-riley" else DEFAULT_SLOPE)) // 6, cut.frequency.value)
+    return Cut(
+        side, family, (cut.slope or (24 if family == "linkwitz-riley" else DEFAULT_SLOPE)) // 6, cut.frequency.value
+    )
 
 
 def crossovers(boxes: Boxes, places: Places) -> tuple[Crossover, ...]:
@@ -146,7 +148,9 @@ def _crossover(lower: Part, upper: Part, also: tuple[str, ...], places: Places) 
         else Missing("the upper way never takes over from the lower")
     )
     curve = _curve(low, high)
-    return Crossover(lower, upper, also, meets, _overlap(lower, upper), lowest, highest, advice, polarity, curve, assumed)
+    return Crossover(
+        lower, upper, also, meets, _overlap(lower, upper), lowest, highest, advice, polarity, curve, assumed
+    )
 
 
 def _unsaid(lower: Part, upper: Part) -> tuple[str, ...]:

@@ -81,7 +81,14 @@ def sub_alignments(boxes: Boxes, places: Places) -> tuple[SubAlignment, ...]:
                 top.name,
                 _metres(own),
                 _metres(other),
-                Figure(later, "ms", "difference of travel times at the mix position, and of delays set", inputs, _air(places), 2),
+                Figure(
+                    later,
+                    "ms",
+                    "difference of travel times at the mix position, and of delays set",
+                    inputs,
+                    _air(places),
+                    2,
+                ),
             )
         )
     return tuple(out)

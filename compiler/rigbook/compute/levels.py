@@ -2,6 +2,8 @@
 
 What checks and tables use is computed at a few dozen places of each area without numpy; the map of the Speakers page
 (`level_map`) has up to 2,000 points and imports it. Both go through the same formulas.
+
+long: the steps of one map, each a small function.
 """
 
 from __future__ import annotations
@@ -299,7 +301,9 @@ def _share(source: Source, points: Sequence[Spot], roll: float) -> Figure:
     for p in points:
         h, v = listener_angles(source.spot, source.aim.turn, source.aim.tilt, p, roll)
         inside += off_axis_loss(h, v, source.coverage.horizontal, source.coverage.vertical) <= HALF_PRESSURE_DB
-    return Figure(100 * inside / len(points), "%", "places within nominal coverage", (("places", len(points), ""),), (), 0)
+    return Figure(
+        100 * inside / len(points), "%", "places within nominal coverage", (("places", len(points), ""),), (), 0
+    )
 
 
 def _most_even(source: Source, points: Sequence[Spot]) -> tuple[float, float]:

@@ -138,9 +138,7 @@ def a_level(levels: list[Values]) -> Values:
 def sources(boxes: Boxes, places: Places, channels: tuple[AmpChannel, ...], temperature_c: float) -> tuple[Source, ...]:
     """Every placed box of known sensitivity that plays to the audience, subs included, in plan order."""
     driven = {d.box: (c, d) for c in channels for d in c.boxes}
-    found = (
-        _source(box, boxes, places, driven.get(box.name), temperature_c) for box in (*boxes.audience, *boxes.subs)
-    )
+    found = (_source(box, boxes, places, driven.get(box.name), temperature_c) for box in (*boxes.audience, *boxes.subs))
     return tuple(s for s in found if s is not None)
 
 

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
     Graph = nx.MultiDiGraph[str]
 
-ENDS = ("recorder", "feed")
+ENDS = ("recorder", "feed", "radio")
+"""Families at whose inputs a signal ends: what comes into a radio unit is heard by who wears its receiver."""
 
 
 def build(plan: Plan) -> tuple[Graph, Carriers]:
@@ -139,12 +140,14 @@ def _inside(graph: Graph, plan: Plan, unit: Unit) -> None:
         end = _socket(graph, plan, Socket(unit.name, b), unit.span)
         graph.add_edge(start, end, kind=kind, span=unit.span, via=(), unit=unit)
     if unit.is_speaker or unit.family in ENDS:
-        box = k.BOX if unit.is_speaker else k.SINK
-        graph.add_node(unit.name, kind=box, unit=unit.name, span=unit.span)
-        for port in unit.kind.ports.values():
-            if port.direction == "in" and port.level not in k.SIGNAL_FREE:
-                node = _socket(graph, plan, Socket(unit.name, port.name), unit.span)
-                graph.add_edge(node, unit.name, kind=k.SOUND, span=unit.span, via=(), unit=unit)
+        ins = [p for p in unit.kind.ports.values() if p.direction == "in" and p.level not in k.SIGNAL_FREE]
+        # a radio receiver takes nothing in and is no end
+        if ins or unit.family != "radio":
+            box = k.BOX if unit.is_speaker else k.SINK
+            graph.add_node(unit.name, kind=box, unit=unit.name, span=unit.span)
+        for port in ins:
+            node = _socket(graph, plan, Socket(unit.name, port.name), unit.span)
+            graph.add_edge(node, unit.name, kind=k.SOUND, span=unit.span, via=(), unit=unit)
 
 
 def routes(unit: Unit, graph: Graph) -> Iterator[tuple[str, str]]:
@@ -185,5 +188,7 @@ def _tie(unit: Unit, graph: Graph) -> Iterator[tuple[str, str]]:
         if len(ends) != 2:
             continue
         a, b = ends
-        reached = [e for e in ends if f"{unit.name}/{e}" in graph and graph.in_degree(f"{unit.name}/{e}")]
-        yield (b, a) if reached == [b] else (a, b)
+        nodes = {e: f"{unit.name}/{e}" for e in ends if f"{unit.name}/{e}" in graph}
+        reached = [e for e, node in nodes.items() if graph.in_degree(node)]
+        left = [e for e, node in nodes.items() if graph.out_degree(node)]
+        yield (b, a) if reached == [b] or (not reached and left == [a]) else (a, b)

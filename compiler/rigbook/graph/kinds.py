@@ -46,6 +46,8 @@ LEAVE: Final = "leave"
 SOUND: Final = "sound"
 """Edge: a speaker's input socket to its sound; a recorder's or feed's input to its end."""
 
+WIRES: Final = (CABLE, INSIDE, LINK, SOUND)
+"""Edges outside the desks: from the socket that a bus leaves by to what sounds."""
 EDGE_KINDS: Final = (PLUG, CABLE, INSIDE, LINK, LISTEN, SEND, LEAVE, SOUND)
 
 SIGNAL_FREE: Final = ("network", "mains", "radio")

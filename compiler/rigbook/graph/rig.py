@@ -7,7 +7,7 @@ the i-th origin (source, or socket that a player drives) reaches it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -19,6 +19,8 @@ from rigbook.plan.model import Cable, Channel, Plan, Unit
 
 if TYPE_CHECKING:
     import networkx as nx
+
+    from rigbook.graph.gaps import Gap
 
     Graph = nx.MultiDiGraph[str]
 
@@ -116,6 +118,57 @@ class Rig:
                     value |= got.get(other, 0)
                 got[node] = value
         return got
+
+    @cached_property
+    def driven(self) -> frozenset[str]:
+        """Every node that something is patched or plugged to: a bus, a channel, a source or a player stands before it.
+
+        Unlike `feeds` this asks for no signal: the socket of a bus that nothing is sent to is driven.
+        """
+        starts = set(self.origins)
+        got: set[str] = set()
+        for _ in range(2 if self.loops else 1):
+            for node in self.order:
+                if node in starts or self.graph.nodes[node]["kind"] in (k.BUS, k.CHANNEL) or self._monitors(node) or any(before in got for before in self.graph.pred[node]):
+                    got.add(node)
+        return frozenset(got)
+
+    def _monitors(self, node: str) -> bool:
+        """A headphone socket: the desk feeds it from whatever is listened to."""
+        port = self.graph.nodes[node].get("port")
+        return port is not None and port.level == "headphone"
+
+    @cached_property
+    def legs(self) -> tuple[str, ...]:
+        """Every bus leg."""
+        return tuple(n for n, d in self.graph.nodes(data=True) if d["kind"] == k.BUS)
+
+    @cached_property
+    def legs_at(self) -> dict[str, int]:
+        """For each node outside the desks, the bus legs that leave towards it (bits over `legs`)."""
+        bits = {leg: 1 << i for i, leg in enumerate(self.legs)}
+        got: dict[str, int] = {}
+        for _ in range(2 if self.loops else 1):
+            for node in self.order:
+                value = 0
+                for edge, data in self.edges_in(node):
+                    if data["kind"] == k.LEAVE:
+                        value |= bits[edge[0]]
+                    elif data["kind"] in k.WIRES:
+                        value |= got.get(edge[0], 0)
+                got[node] = value
+        return got
+
+    def legs_of(self, node: str) -> tuple[str, ...]:
+        """The bus legs that leave towards a node with no other desk in between."""
+        return members(self.legs_at.get(node, 0), self.legs)
+
+    @cached_property
+    def gaps(self) -> tuple[Gap, ...]:
+        """What hangs in the air, each start with the ends that it was probably meant for."""
+        from rigbook.graph.gaps import gaps
+
+        return gaps(self)
 
     def ends_of(self, node: str) -> tuple[str, ...]:
         """The ends that a node reaches, in order."""
@@ -224,6 +277,11 @@ class Rig:
         return got if isinstance(got, Cable) else None
 
 
-def members(bits: int, names: Iterable[str]) -> tuple[str, ...]:
-    """The names whose bit is set."""
-    return tuple(n for i, n in enumerate(names) if bits >> i & 1)
+def members(bits: int, names: Sequence[str]) -> tuple[str, ...]:
+    """The names whose bit is set, in order. Takes time by what is set, not by how many names there are."""
+    out = []
+    while bits:
+        lowest = bits & -bits
+        out.append(names[lowest.bit_length() - 1])
+        bits ^= lowest
+    return tuple(out)

@@ -1,27 +1,31 @@
 """Where a thing has its own place in the handbook. An anchor depends on the name alone, so it never changes while
-the name does not."""
+the name does not.
+"""
 
 from __future__ import annotations
 
 import re
+from types import MappingProxyType
 
-PAGES = {
-    "socket": "patch.html",
-    "unit": "patch.html",
-    "cable": "patch.html",
-    "channel": "patch.html",
-    "bus": "routing.html",
-    "output": "routing.html",
-    "box": "routing.html",
-    "rack": "rack.html",
-    "step": "walk-test.html",
-    "task": "set-up.html",
-    "check": "checks.html",
-    "finding": "checks.html",
-    "area": "venue.html",
-    "contact": "venue.html",
-    "circuit": "set-up.html",
-}
+PAGES = MappingProxyType(
+    {
+        "socket": "patch.html",
+        "unit": "patch.html",
+        "cable": "patch.html",
+        "channel": "patch.html",
+        "bus": "routing.html",
+        "output": "routing.html",
+        "box": "routing.html",
+        "rack": "rack.html",
+        "step": "walk-test.html",
+        "task": "set-up.html",
+        "check": "checks.html",
+        "finding": "checks.html",
+        "area": "venue.html",
+        "contact": "venue.html",
+        "circuit": "set-up.html",
+    }
+)
 """The page that holds the place of each sort of thing."""
 
 

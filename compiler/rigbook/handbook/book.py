@@ -21,7 +21,7 @@ from rigbook.text.tree import Scalar
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-    from rigbook.pipeline import Compiled
+    from rigbook.checks.compiled import Compiled
 
 
 class Plugged(NamedTuple):
@@ -88,7 +88,9 @@ class Book:
         from rigbook.text.notes import render
 
         folder = text.span.file.rpartition("/")[0]
-        html, _ = render(text.text, text.span, picture=lambda path: self.pictures.add(folder, path), link=self._named, top=3)
+        html, _ = render(
+            text.text, text.span, picture=lambda path: self.pictures.add(folder, path), link=self._named, top=3
+        )
         return Markup(html)
 
     def _named(self, name: str) -> str | None:
@@ -235,5 +237,6 @@ class Book:
 
 def label_of(cable: Cable) -> str:
     """What is written on both ends of a cable: as the plan says, else its ends, so that a label never changes because
-    another cable was added."""
+    another cable was added.
+    """
     return cable.label or cable.sheath.replace(" -> ", " \u2192 ")

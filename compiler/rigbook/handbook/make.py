@@ -11,7 +11,7 @@ from rigbook.handbook.site import site_of
 from rigbook.handbook.themes import Theme
 
 if TYPE_CHECKING:
-    from rigbook.pipeline import Compiled
+    from rigbook.checks.compiled import Compiled
 
 
 def make(compiled: Compiled, view: str, theme: Theme) -> dict[str, bytes]:

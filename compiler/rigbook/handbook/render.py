@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
 
 from rigbook.handbook import anchors, words
@@ -17,11 +18,11 @@ from rigbook.handbook.themes import Theme, ThemeError
 
 if TYPE_CHECKING:
     from jinja2 import BytecodeCache, Environment
+    from markupsafe import Markup
 
     from rigbook.handbook.book import Book
 
-WORDS: Final = {"connector": words.CONNECTORS}
-FUNCTIONS: Final = ("anchor", "href")
+WORDS: Final = MappingProxyType({"connector": words.CONNECTORS})
 
 
 def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[str, bytes]:
@@ -49,9 +50,7 @@ def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
 
     named = {name: FileSystemLoader(folder / "templates") for name, folder in reversed(layers)}
     environment = Environment(
-        loader=ChoiceLoader(
-            [FileSystemLoader([folder / "templates" for _, folder in layers]), PrefixLoader(named)]
-        ),
+        loader=ChoiceLoader([FileSystemLoader([folder / "templates" for _, folder in layers]), PrefixLoader(named)]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -60,8 +59,16 @@ def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
         bytecode_cache=_bytecode(),
     )
     environment.globals.clear()
+    environment.filters["css_text"] = css_text
     environment.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
     return environment
+
+
+def css_text(text: str) -> Markup:
+    """A text between double quotes in a style sheet: whatever is no letter, digit or space as its number."""
+    from markupsafe import Markup
+
+    return Markup("".join(c if c.isalnum() or c == " " else f"\\{ord(c):x} " for c in text))
 
 
 def _bytecode() -> BytecodeCache | None:

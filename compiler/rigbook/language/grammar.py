@@ -2,6 +2,8 @@
 
 Each grammar has `read` (tree to value, findings to the `Reading`) and `schema` (its JSON Schema). A value that
 could not be read comes back as `Broken`, and its finding has been made.
+
+long: every reader of a value and the shape that holds them, one family of small classes.
 """
 
 from __future__ import annotations
@@ -10,6 +12,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any, Protocol
 
 from rigbook.findings.finding import Finding, Label, Severity
@@ -128,7 +131,7 @@ def _text(text: str, span: Span) -> Any:
 
 TEXT = Parsed("a short text", _text, plain_numbers=True)
 
-_YES = {"yes": True, "on": True, "true": True, "no": False, "off": False, "false": False}
+_YES = MappingProxyType({"yes": True, "on": True, "true": True, "no": False, "off": False, "false": False})
 
 
 def _yes_no(text: str, span: Span) -> Any:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from types import MappingProxyType
 from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
@@ -19,19 +20,21 @@ NAMED = ("kinds", "units", "places", "inputs", "buses", "outputs", "racks", "con
 WHOLE = ("room", "power", "radio", "limits", "running-order")
 """Sections that are one group of keys."""
 LISTS = ("walk-tests", "exceptions")
-WORDS = {
-    "kinds": "kind",
-    "units": "unit",
-    "places": "place",
-    "inputs": "channel",
-    "buses": "bus",
-    "outputs": "output",
-    "racks": "rack",
-    "contacts": "contact",
-    "notes": "note",
-    "desk-notes": "desk note",
-    "stock": "stock of",
-}
+WORDS = MappingProxyType(
+    {
+        "kinds": "kind",
+        "units": "unit",
+        "places": "place",
+        "inputs": "channel",
+        "buses": "bus",
+        "outputs": "output",
+        "racks": "rack",
+        "contacts": "contact",
+        "notes": "note",
+        "desk-notes": "desk note",
+        "stock": "stock of",
+    }
+)
 Section = dict[str, "Item"]
 
 

@@ -1,6 +1,8 @@
 """What a plan is made of, once its names are resolved. Everything is frozen.
 
 Every item carries `span` (where it is named) and `record` (all keys as read, with their places).
+
+long: one dataclass after another.
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""A draft to a plan: every name looked up, every default filled in."""
+"""A draft to a plan: every name looked up, every default filled in.
+
+long: one pass over the sections of a plan.
+"""
 
 from __future__ import annotations
 
@@ -27,8 +30,8 @@ from rigbook.plan.model import (
 )
 from rigbook.plan.sockets import Sockets, listed
 
-ROLE_BY_NAME = {"main": "mains", "mains": "mains", "sub": "subs", "subs": "subs"}
-SOURCE_FAMILIES = {"mic": ("microphone", "radio"), "di": ("di",), "line": ("line source", "player")}
+ROLE_BY_NAME = MappingProxyType({"main": "mains", "mains": "mains", "sub": "subs", "subs": "subs"})
+SOURCE_FAMILIES = MappingProxyType({"mic": ("microphone", "radio"), "di": ("di",), "line": ("line source", "player")})
 
 
 def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:

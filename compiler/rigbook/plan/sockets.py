@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
@@ -11,15 +12,17 @@ from rigbook.findings.suggest import near
 from rigbook.language.values.names import SocketRef, unfold
 from rigbook.plan.model import Port, Socket, Unit
 
-TAKES = {
-    "speaker": ("speaker", "100 V line"),
-    "network": ("network",),
-    "digital": ("digital",),
-    "mains": ("mains",),
-    "mic": ("mic", "line", "mic or line", "instrument", "headphone"),
-    "line": ("mic", "line", "mic or line", "instrument", "headphone"),
-    "mic or line": ("mic", "line", "mic or line", "instrument", "headphone"),
-}
+TAKES = MappingProxyType(
+    {
+        "speaker": ("speaker", "100 V line"),
+        "network": ("network",),
+        "digital": ("digital",),
+        "mains": ("mains",),
+        "mic": ("mic", "line", "mic or line", "instrument", "headphone"),
+        "line": ("mic", "line", "mic or line", "instrument", "headphone"),
+        "mic or line": ("mic", "line", "mic or line", "instrument", "headphone"),
+    }
+)
 """By what a cable is built to carry: the levels of the ports that it is probably meant for."""
 
 

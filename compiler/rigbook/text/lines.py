@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from types import MappingProxyType
 
 KEY = re.compile(
     r"""(?P<lead>\s*(?:-\s+)*)(?P<key>[^\s#'"\[\]{},&*!|>%@`:-][^:#'"\[\]{}]*?|'[^']*'|"[^"]*")\s*:(?=\s|$)"""
@@ -19,7 +20,7 @@ DASHES = re.compile(r"\s*(?:-\s+)*-(?=\s|$)")
 MAX_LOOK = 2000
 """Characters of a line that are looked at."""
 
-_PAIRS = {"]": "[", "}": "{"}
+_PAIRS = MappingProxyType({"]": "[", "}": "{"})
 
 
 @dataclass

@@ -7,12 +7,16 @@ from rigbook.handbook.page import Page
 from rigbook.handbook.tables import Cell, Part, Tables
 
 
-
-
 def page(book: Book) -> Page | None:
     """The checks page."""
     found = tuple(
-        (Cell(f.severity.word), Cell(f.message), Cell(f.primary.span.human()), Cell(f.effect or "-"), Cell(f.remedy or "-"))
+        (
+            Cell(f.severity.word),
+            Cell(f.message),
+            Cell(f.primary.span.human()),
+            Cell(f.effect or "-"),
+            Cell(f.remedy or "-"),
+        )
         for f in book.compiled.findings
     )
     accepted = tuple((Cell(f.check), Cell(f.message), Cell(reason)) for f, reason in book.compiled.accepted)

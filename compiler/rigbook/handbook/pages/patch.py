@@ -9,8 +9,6 @@ from rigbook.handbook.tables import Cell, Part, Tables
 from rigbook.plan.model import Unit
 
 
-
-
 def page(book: Book) -> Page | None:
     """The patch page."""
     parts = [_inputs(book), *(_device(book, u) for u in book.units if u.kind), _cables(book)]
@@ -41,13 +39,23 @@ def _device(book: Book, unit: Unit) -> Part:
     for port in unit.kind.ports.values():
         name = f"{unit.name}/{port.name}"
         ends = book.plugged.get(name, ())
-        if ends or name in book.rig.graph and book.rig.graph.degree(name):
+        if ends or (name in book.rig.graph and book.rig.graph.degree(name)):
             far = ", ".join(p.far.id for p in ends) or "-"
             cable = ", ".join(p.cable.kind_name + (f" {p.cable.length}" if p.cable.length else "") for p in ends) or "-"
             rows.append(
-                (Cell(port.name, ident=anchor("socket", name)), Cell(far, book.href("socket", far) if ends else ""), Cell(cable))
+                (
+                    Cell(port.name, ident=anchor("socket", name)),
+                    Cell(far, book.href("socket", far) if ends else ""),
+                    Cell(cable),
+                )
             )
-    return Part(f"{unit.title}: {unit.kind.title}", anchor("unit", unit.name), head=("socket", "far end", "cable"), rows=tuple(rows), tick=unit.name)
+    return Part(
+        f"{unit.title}: {unit.kind.title}",
+        anchor("unit", unit.name),
+        head=("socket", "far end", "cable"),
+        rows=tuple(rows),
+        tick=unit.name,
+    )
 
 
 def _cables(book: Book) -> Part:

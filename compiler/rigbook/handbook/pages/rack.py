@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.book import Book
+from rigbook.handbook.drawings import rack as drawing
 from rigbook.handbook.page import Page
 from rigbook.handbook.tables import Cell, Part, Tables
-from rigbook.handbook.drawings import rack as drawing
-
-
 
 
 def page(book: Book) -> Page | None:
@@ -20,7 +18,9 @@ def page(book: Book) -> Page | None:
             for low, item in items:
                 unit = book.plan.units.get(item.unit)
                 weight = unit.kind.get("weight") if unit and unit.kind else None
-                what = Cell(unit.title, book.href("unit", unit.name)) if unit else Cell(f"{item.filler} {item.height} U")
+                what = (
+                    Cell(unit.title, book.href("unit", unit.name)) if unit else Cell(f"{item.filler} {item.height} U")
+                )
                 rows.append((Cell(str(low)), Cell(side), what, Cell(str(weight or "-"))))
         drawings = tuple(drawing.draw(book.rig, rack.name, side) for side in ("front", "rear"))
         parts.append(

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
+from rigbook.graph.words import path_words
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.book import Book
 from rigbook.handbook.page import Page
-from rigbook.handbook.tables import Cell, Part, Tables
-from rigbook.graph.words import path_words
 from rigbook.handbook.pages.set_up import processing_words
-
-
+from rigbook.handbook.tables import Cell, Part, Tables
 
 
 def page(book: Book) -> Page | None:

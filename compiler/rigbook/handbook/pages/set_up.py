@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from rigbook.graph.rig import Rig
@@ -15,34 +16,38 @@ if TYPE_CHECKING:
     from rigbook.handbook.book import Book
     from rigbook.handbook.page import Page
 
-TITLES = {
-    "place": "Place the boxes",
-    "rack": "Fill the racks",
-    "connect": "Connect",
-    "power": "Power up",
-    "route": "Route the desk",
-    "process": "Process",
-    "patch": "Patch the inputs",
-    "test": "Walk the rig",
-    "tune": "Tune",
-    "show": "Show",
-    "strike": "Put back and strike",
-}
-CAUTIONS = {
-    "place": (
-        "Hung and stand-mounted loads can fall. Hanging is work for competent people with rated parts, a second "
-        "suspension and the maker's instructions; local codes decide. Lift in pairs what is too much for one."
-    ),
-    "rack": "A filled rack is heavy and tips. Fill it from the bottom, lift it with enough people.",
-    "connect": (
-        "A speaker output never goes into a line input: it destroys the input. Cables across a walkway are covered."
-    ),
-    "power": (
-        "Mains power kills. Distribution, generators and anything without a plug belong to licensed people; local "
-        "codes decide. The figures here are planning estimates."
-    ),
-    "test": "Begin quiet. Loud noise damages hearing at once and for good: warn everyone, keep ears away from boxes.",
-}
+TITLES = MappingProxyType(
+    {
+        "place": "Place the boxes",
+        "rack": "Fill the racks",
+        "connect": "Connect",
+        "power": "Power up",
+        "route": "Route the desk",
+        "process": "Process",
+        "patch": "Patch the inputs",
+        "test": "Walk the rig",
+        "tune": "Tune",
+        "show": "Show",
+        "strike": "Put back and strike",
+    }
+)
+CAUTIONS = MappingProxyType(
+    {
+        "place": (
+            "Hung and stand-mounted loads can fall. Hanging is work for competent people with rated parts, a second "
+            "suspension and the maker's instructions; local codes decide. Lift in pairs what is too much for one."
+        ),
+        "rack": "A filled rack is heavy and tips. Fill it from the bottom, lift it with enough people.",
+        "connect": (
+            "A speaker output never goes into a line input: it destroys the input. Cables across a walkway are covered."
+        ),
+        "power": (
+            "Mains power kills. Distribution, generators and anything without a plug belong to licensed people; local "
+            "codes decide. The figures here are planning estimates."
+        ),
+        "test": "Begin quiet. Loud noise damages hearing at once and for good: warn everyone, keep ears away from boxes.",
+    }
+)
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,6 @@ from rigbook.handbook.tables import Cell, Part, Tables
 from rigbook.walk.steps import steps
 
 
-
-
 def page(book: Book) -> Page | None:
     """The ten-minute page."""
     rows = tuple(
@@ -18,9 +16,7 @@ def page(book: Book) -> Page | None:
         if s.bus is not None
     )
     where = tuple(
-        (Cell(u.title, book.href("unit", u.name)), Cell(u.position.text))
-        for u in book.units
-        if u.position is not None
+        (Cell(u.title, book.href("unit", u.name)), Cell(u.position.text)) for u in book.units if u.position is not None
     )
     return Page(
         "ten-minutes",

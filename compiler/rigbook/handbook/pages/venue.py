@@ -6,7 +6,6 @@ from rigbook.handbook.book import Book
 from rigbook.handbook.page import Page
 from rigbook.handbook.tables import Cell, Part, Tables
 
-
 KEYS = ("stage", "size", "capacity", "reverberation-time", "noise-limit", "background-noise")
 
 

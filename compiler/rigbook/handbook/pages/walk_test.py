@@ -9,8 +9,9 @@ from rigbook.handbook.tables import Cell, Part, Tables
 from rigbook.walk.line_check import line_check
 from rigbook.walk.steps import steps
 
-
-CAUTION = "Begin quiet, at -40 dB, and raise slowly. Loud noise damages hearing at once and for good: warn everyone first."
+CAUTION = (
+    "Begin quiet, at -40 dB, and raise slowly. Loud noise damages hearing at once and for good: warn everyone first."
+)
 
 
 def page(book: Book) -> Page | None:
@@ -31,8 +32,16 @@ def page(book: Book) -> Page | None:
             )
         )
     rows = tuple(
-        (Cell(str(x.channel.number)), Cell(x.channel.name), Cell(x.socket), Cell("48 V" if x.phantom else "-"), Cell(", ".join(x.heard)))
+        (
+            Cell(str(x.channel.number)),
+            Cell(x.channel.name),
+            Cell(x.socket),
+            Cell("48 V" if x.phantom else "-"),
+            Cell(", ".join(x.heard)),
+        )
         for x in line_check(book.rig)
     )
-    parts.append(Part("Line check", head=("channel", "name", "socket", "phantom", "must be heard from"), rows=rows, tick="line"))
+    parts.append(
+        Part("Line check", head=("channel", "name", "socket", "phantom", "must be heard from"), rows=rows, tick="line")
+    )
     return Page("walk-test", "Walk test", "tables.html", Tables(tuple(parts)), "engineer")

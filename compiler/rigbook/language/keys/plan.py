@@ -1,4 +1,7 @@
-"""Keys of the top level, and of room, people, power, radio, stock, notes, records, exceptions and changes."""
+"""Keys of the top level, and of room, people, power, radio, stock, notes, records, exceptions and changes.
+
+long: one table.
+"""
 
 from __future__ import annotations
 

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
 
-TYPES = {
-    "lr": "linkwitz-riley",
-    "linkwitz-riley": "linkwitz-riley",
-    "bw": "butterworth",
-    "butterworth": "butterworth",
-    "bessel": "bessel",
-}
+TYPES = MappingProxyType(
+    {
+        "lr": "linkwitz-riley",
+        "linkwitz-riley": "linkwitz-riley",
+        "bw": "butterworth",
+        "butterworth": "butterworth",
+        "bessel": "bessel",
+    }
+)
 SLOPES = (6, 12, 18, 24, 30, 36, 42, 48)
 
 

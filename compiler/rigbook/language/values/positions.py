@@ -8,20 +8,23 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import NAME
 from rigbook.units.parse import Problem, parse
 
-DIRECTIONS = {
-    "left": ("x", -1),
-    "right": ("x", 1),
-    "out": ("y", 1),
-    "back": ("y", -1),
-    "up": ("z", 1),
-    "down": ("z", -1),
-}
+DIRECTIONS = MappingProxyType(
+    {
+        "left": ("x", -1),
+        "right": ("x", 1),
+        "out": ("y", 1),
+        "back": ("y", -1),
+        "up": ("z", 1),
+        "down": ("z", -1),
+    }
+)
 EXAMPLE = "`4 m left, 1 m out, 2.4 m up`"
 
 

@@ -1,0 +1,48 @@
+"""The commands as typed: new, check, build, trace, explain, schema, and their exit codes. `common` finds the plan."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from rigbook.cli import main
+
+
+def test_new_check_build(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = tmp_path / "first"
+    assert main(["new", str(folder)]) == 0
+    assert main(["new", str(folder)]) == 2
+    assert main(["check", str(folder), "--fail-on", "note"]) == 0
+    assert main(["build", str(folder), "--out", str(tmp_path / "site")]) == 0
+    assert (tmp_path / "site/index.html").is_file()
+    capsys.readouterr()
+
+
+def test_a_fault_gives_one_and_a_place(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["new", str(tmp_path)])
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(plan.read_text().replace("-> wedge/in", "-> wegde/in"))
+    capsys.readouterr()
+    assert main(["check", str(plan)]) == 1
+    out = capsys.readouterr().out
+    assert "there is no unit `wegde`" in out
+    assert "write `wedge`" in out
+    main(["check", str(plan), "--format", "json"])
+    assert "unknown-name" in json.dumps(json.loads(capsys.readouterr().out))
+
+
+def test_cannot_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(tmp_path / "none")]) == 2
+    assert main(["check", str(tmp_path)]) == 2
+    assert main(["explain", "silent-speeker"]) == 2
+    assert "silent-speaker" in capsys.readouterr().err
+
+
+def test_trace_explain_schema(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["new", str(tmp_path)])
+    assert main(["trace", str(tmp_path), "wedge"]) == 0
+    assert "bus mix-1" in capsys.readouterr().out
+    assert main(["explain"]) == 0
+    assert main(["schema"]) == 0
