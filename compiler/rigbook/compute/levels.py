@@ -17,12 +17,10 @@ from typing import TYPE_CHECKING, cast
 from rigbook.compute.areas import Area, areas
 from rigbook.compute.boxes import Boxes
 from rigbook.compute.delays import listening_point
-from rigbook.compute.figure import Figure, Missing, Result
+from rigbook.compute.figure import Figure
 from rigbook.compute.loads import AmpChannel
 from rigbook.compute.places import Places, Spot
 from rigbook.compute.sources import BANDS, CREST_DB, Field, Source, a_level, sources
-from rigbook.physics.aim import aim_at, distance_between, listener_angles
-from rigbook.physics.off_axis import HALF_PRESSURE_DB, off_axis_loss
 from rigbook.plan.model import Plan
 
 if TYPE_CHECKING:
@@ -63,23 +61,6 @@ class AreaLevels:
     """Share outside every box's nominal coverage, %."""
     first_row: Figure
     """Highest A-weighted level in the first row."""
-
-
-@dataclass(frozen=True)
-class BoxAim:
-    """A box against what it is there for."""
-
-    box: str
-    to_first: Result
-    """Angle down to the first row it is there for."""
-    to_last: Result
-    best: Result
-    """Tilt that makes the level over it most even."""
-    best_turn: Result
-    covered: Figure
-    """Share of its area within its nominal coverage, %."""
-    covered_exchanged: Figure
-    """The same if horizontal and vertical coverage were exchanged."""
 
 
 @dataclass(frozen=True)
@@ -146,7 +127,7 @@ class Levels:
 
     @cached_property
     def programme(self) -> Figure:
-        """A-weighted level of the show at the mix position: the level aimed at, else the limit; no more than the rig gives."""
+        """A-weighted level of the show at the mix position: as aimed at, else the limit; no more than it can be."""
         room = self._places.room
         target, limit = self._plan.get("target-level"), room.get("noise-limit") if room else None
         wanted = target or limit
@@ -193,7 +174,7 @@ class Levels:
         weighted = tuple(a for _, a in by_point)
         first = max(weighted[: len(rows[0])])
         bands = [_band(0.0, weighted), *(_band(hz, [b[i] for b, _ in by_point]) for i, hz in enumerate(BANDS))]
-        outside = sum(1 for p in points if not any(s.covers(p) for s in self._covering))
+        outside = sum(1 for p in points if not any(s.covers(p) for s in self.covering))
         inputs = (("places sampled", len(points), ""),)
         share = Figure(100 * outside / len(points), "%", "places outside every box's nominal coverage", inputs, (), 0)
         how = "highest A-weighted level in the first row at programme level"
@@ -206,7 +187,8 @@ class Levels:
         return bands, float(cast("float", a_level(cast("list[Values]", bands))))
 
     @cached_property
-    def _covering(self) -> tuple[Source, ...]:
+    def covering(self) -> tuple[Source, ...]:
+        """Sources that are no subs."""
         return tuple(s for s in self.sources if not s.box.is_sub)
 
     @cached_property
@@ -222,37 +204,6 @@ class Levels:
         found = ((self.mix[1], self.mix[0]), ("stage edge", edge))
         rows = [(name, Figure(self.at(spot)[1], "dB(A)", how, inputs, LIMITS_OF_MODEL)) for name, spot in found]
         return (*rows[:1], (f"first row of `{front.area.name}`", front.first_row), *rows[1:])
-
-    @cached_property
-    def aims(self) -> tuple[BoxAim, ...]:
-        """Each main, fill and delay box against what it is there for. Advice; checks do not need it."""
-        return tuple(self.aim_of(s) for s in self._covering) if self.known else ()
-
-    def own_points(self, source: Source) -> tuple[Spot, ...]:
-        """The places a box is there for: the areas it names; for a main box, those nearer to it than to the others."""
-        named = source.box.unit.record.get("covers", ())
-        rows = [p for a in self.by_area if not named or a.area.name in named for p in a.points]
-        rivals = [s for s in self._covering if s.box.helps == source.box.helps]
-        near = [p for p in rows if min(rivals, key=lambda s: distance_between(s.spot, p)) is source]
-        return tuple(near or rows)
-
-    def aim_of(self, source: Source) -> BoxAim:
-        """A box against its own places."""
-        points = self.own_points(source)
-        ahead = sorted(points, key=lambda p: math.hypot(p.x - source.spot.x, p.y - source.spot.y))
-        first, last = (aim_at(source.spot, p)[1] for p in (ahead[0], ahead[-1]))
-        turn, tilt = _most_even(source, points)
-        how = "angle from level to the ears, seen from the box"
-        evenness = "least spread of distance and off-axis loss over its places, tried in steps of 3°"
-        return BoxAim(
-            source.box.name,
-            Figure(first, "°", how),
-            Figure(last, "°", how),
-            Figure(tilt, "°", evenness, (("places", len(points), ""),), LIMITS_OF_MODEL, 0),
-            Figure(turn, "°", evenness, (("places", len(points), ""),), LIMITS_OF_MODEL, 0),
-            _share(source, points, source.aim.roll),
-            _share(source, points, 90.0 - source.aim.roll),
-        )
 
     @cached_property
     def level_map(self) -> tuple[LevelMap, ...]:
@@ -294,35 +245,3 @@ def _band(hz: float, levels: Sequence[float]) -> Band:
         Figure(energy, unit, "mean of the energies", inputs, LIMITS_OF_MODEL),
         Figure(middle[-1] - middle[0], "dB", "difference over the middle 90 % of the places", inputs, LIMITS_OF_MODEL),
     )
-
-
-def _share(source: Source, points: Sequence[Spot], roll: float) -> Figure:
-    inside = 0
-    for p in points:
-        h, v = listener_angles(source.spot, source.aim.turn, source.aim.tilt, p, roll)
-        inside += off_axis_loss(h, v, source.coverage.horizontal, source.coverage.vertical) <= HALF_PRESSURE_DB
-    return Figure(
-        100 * inside / len(points), "%", "places within nominal coverage", (("places", len(points), ""),), (), 0
-    )
-
-
-def _most_even(source: Source, points: Sequence[Spot]) -> tuple[float, float]:
-    """Aim and tilt, in steps of 3°, for which distance and off-axis loss vary least over some places."""
-    h, v = source.coverage.horizontal, source.coverage.vertical
-    middle_turn, middle_tilt = aim_at(source.spot, [sum(c) / len(points) for c in zip(*points, strict=True)])
-    spreads = [20 * math.log10(max(distance_between(source.spot, p), 0.5)) for p in points]
-    best = (math.inf, 0.0, 0.0)
-    for across in range(-15, 16, 3):
-        for up in range(-15, 16, 3):
-            turn, tilt = round(middle_turn) + across, max(min(round(middle_tilt) + up, 90), -90)
-            losses = [
-                s + off_axis_loss(*listener_angles(source.spot, turn, tilt, p, source.aim.roll), h, v)
-                for s, p in zip(spreads, points, strict=True)
-            ]
-            mean = sum(losses) / len(losses)
-            score = sum((x - mean) ** 2 for x in losses) / len(losses) + 0.05 * mean
-            best = min(best, (score, float(turn), float(tilt)))
-    return best[1], best[2]
-
-
-NONE = Missing("the plan places no audience and no box that plays to it")

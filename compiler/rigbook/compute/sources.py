@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from rigbook.compute.boxes import Box, Boxes
 from rigbook.compute.crossovers import way_of
@@ -80,8 +80,8 @@ class Source:
     def covers(self, listener: Sequence[float] | Array) -> Values:
         """1 where a listener lies within the nominal coverage, else 0."""
         h, v = self.angles(listener)
-        inside = off_axis_loss(h, v, self.coverage.horizontal, self.coverage.vertical) <= HALF_PRESSURE_DB + 1e-9
-        return float(inside) if isinstance(inside, bool) else inside.astype(float)
+        loss = off_axis_loss(h, v, self.coverage.horizontal, self.coverage.vertical)
+        return cast("Values", (loss <= HALF_PRESSURE_DB + 1e-9) * 1.0)
 
 
 class Field:
@@ -121,7 +121,8 @@ class Field:
         others: list[Values] = [levels[i] for s, levels in each if not s.box.is_sub]
         if subs:
             phases = [self._phase(s, BANDS[i], listener) for s, _ in subs]
-            others.append(coherent_sum([level for _, level in subs], phases))  # type: ignore[arg-type]
+            found = [level for _, level in subs]
+            others.append(coherent_sum(cast("list[float]", found), cast("list[float]", phases)))
         return energy_sum(others)
 
     def _phase(self, source: Source, band_hz: float, listener: Sequence[float] | Array) -> Values:
@@ -132,7 +133,7 @@ class Field:
 
 def a_level(levels: list[Values]) -> Values:
     """A-weighted level of levels in `BANDS`."""
-    return weighted_level(levels, BANDS, "A")  # type: ignore[arg-type]
+    return weighted_level(cast("list[float]", levels), BANDS, "A")
 
 
 def sources(boxes: Boxes, places: Places, channels: tuple[AmpChannel, ...], temperature_c: float) -> tuple[Source, ...]:

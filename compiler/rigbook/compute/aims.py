@@ -1,0 +1,100 @@
+"""Each box against the places that it is there for: angles to the first and last row, and where it should point."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rigbook.compute.figure import Figure, Result
+from rigbook.compute.levels import LIMITS_OF_MODEL, Levels
+from rigbook.compute.places import Spot
+from rigbook.compute.sources import Source
+from rigbook.physics.aim import aim_at, distance_between, listener_angles
+from rigbook.physics.off_axis import HALF_PRESSURE_DB, off_axis_loss
+
+STEP_DEG, REACH_DEG = 3, 15
+
+
+@dataclass(frozen=True)
+class BoxAim:
+    """A box against what it is there for."""
+
+    box: str
+    to_first: Result
+    """Angle down to the first row it is there for."""
+    to_last: Result
+    best: Result
+    """Tilt that makes the level over it most even."""
+    best_turn: Result
+    covered: Figure
+    """Share of its area within its nominal coverage, %."""
+    covered_exchanged: Figure
+    """The same if horizontal and vertical coverage were exchanged."""
+
+
+def aims(levels: Levels) -> tuple[BoxAim, ...]:
+    """Each main, fill and delay box that is placed, in plan order."""
+    return tuple(aim_of(levels, s) for s in levels.covering) if levels.known else ()
+
+
+def own_points(levels: Levels, source: Source) -> tuple[Spot, ...]:
+    """The places a box is there for: the areas it names; of several boxes alike, those nearer to it than to others."""
+    named = source.box.unit.record.get("covers", ())
+    rows = [p for a in levels.by_area if not named or a.area.name in named for p in a.points]
+    rivals = [s for s in levels.covering if s.box.helps == source.box.helps]
+    near = [p for p in rows if min(rivals, key=lambda s: distance_between(s.spot, p)) is source]
+    return tuple(near or rows)
+
+
+def aim_of(levels: Levels, source: Source) -> BoxAim:
+    """A box against its own places."""
+    points = own_points(levels, source)
+    ahead = sorted(points, key=lambda p: math.hypot(p.x - source.spot.x, p.y - source.spot.y))
+    first, last = (aim_at(source.spot, p)[1] for p in (ahead[0], ahead[-1]))
+    turn, tilt = _most_even(source, points, sorted((first, last)))
+    how = "angle from level to the ears, seen from the box"
+    evenness = "least spread of distance and off-axis loss over its places, tried in steps of 3°"
+    inputs = (("places", len(points), ""),)
+    return BoxAim(
+        source.box.name,
+        Figure(first, "°", how),
+        Figure(last, "°", how),
+        Figure(tilt, "°", evenness, inputs, LIMITS_OF_MODEL, 0),
+        Figure(turn, "°", evenness, inputs, LIMITS_OF_MODEL, 0),
+        covered(source, points, source.aim.roll),
+        covered(source, points, 90.0 - source.aim.roll),
+    )
+
+
+def covered(source: Source, points: Sequence[Spot], roll: float) -> Figure:
+    """Share of some places within a box's nominal coverage, with the box turned about its axis."""
+    inside = 0
+    for p in points:
+        h, v = listener_angles(source.spot, source.aim.turn, source.aim.tilt, p, roll)
+        inside += off_axis_loss(h, v, source.coverage.horizontal, source.coverage.vertical) <= HALF_PRESSURE_DB
+    return Figure(
+        100 * inside / len(points), "%", "places within nominal coverage", (("places", len(points), ""),), (), 0
+    )
+
+
+def _most_even(source: Source, points: Sequence[Spot], rows_deg: Sequence[float]) -> tuple[float, float]:
+    """Aim and tilt, in steps of 3°, for which distance and off-axis loss vary least over some places.
+
+    The axis stays between the first and the last row: above it the model would trade level for evenness.
+    """
+    h, v = source.coverage.horizontal, source.coverage.vertical
+    middle_turn, middle_tilt = aim_at(source.spot, [sum(c) / len(points) for c in zip(*points, strict=True)])
+    spreads = [20 * math.log10(max(distance_between(source.spot, p), 0.5)) for p in points]
+    best = (math.inf, 0.0, 0.0)
+    for across in range(-REACH_DEG, REACH_DEG + 1, STEP_DEG):
+        for up in range(-REACH_DEG, REACH_DEG + 1, STEP_DEG):
+            turn, tilt = round(middle_turn) + across, max(min(round(middle_tilt) + up, rows_deg[-1]), rows_deg[0])
+            losses = [
+                s + off_axis_loss(*listener_angles(source.spot, turn, tilt, p, source.aim.roll), h, v)
+                for s, p in zip(spreads, points, strict=True)
+            ]
+            mean = sum(losses) / len(losses)
+            score = sum((x - mean) ** 2 for x in losses) / len(losses) + 0.05 * mean
+            best = min(best, (score, float(turn), float(tilt)))
+    return best[1], best[2]

@@ -1,0 +1,80 @@
+"""Levels that people get, against the venue's limit and the published values. Which of them binds is for local law."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rigbook.compute.figure import Figure, Missing, Result, worked
+from rigbook.compute.levels import Levels
+from rigbook.compute.places import Places
+from rigbook.physics.exposure_limits import EXPOSURE_LIMITS
+from rigbook.physics.noise_exposure import allowed_time, equivalent_level, exposure_dose
+from rigbook.plan.model import Plan
+
+DAY_S = 8 * 3600.0
+
+
+@dataclass(frozen=True)
+class Reached:
+    """When a published value is reached at a place."""
+
+    name: str
+    source: str
+    time: Result
+    """Time at programme level that reaches it, minutes."""
+
+
+@dataclass(frozen=True)
+class Exposure:
+    """What someone gets who stays at one place for the show."""
+
+    where: str
+    level: Figure
+    dose: Result
+    """NIOSH dose of the show, %."""
+    daily: Result
+    """The show's part of the daily exposure level, LEX,8h."""
+    reached: tuple[Reached, ...]
+
+
+def exposures(plan: Plan, levels: Levels) -> tuple[Exposure, ...]:
+    """For each place where the level is judged."""
+    length = plan.get("length")
+    seconds = float(length.value) if length is not None else None
+    return tuple(_exposure(where, level, seconds) for where, level in levels.spots)
+
+
+def noise_limit(places: Places) -> float | None:
+    """The venue's limit at the mix position, dB(A)."""
+    got = places.room.get("noise-limit") if places.room else None
+    return float(got.value) if got is not None else None
+
+
+def _exposure(where: str, level: Figure, seconds: float | None) -> Exposure:
+    inputs = (("level", level.value, "dB(A)"), ("length of the show", (seconds or 0) / 3600, "h"))
+    if seconds is None:
+        dose: Result = Missing("the plan gives no length of the show")
+        daily: Result = dose
+    else:
+        steady = ("programme level for the whole length",)
+        criterion = "NIOSH recommended exposure limit, 85 dB(A) over 8 h, 3 dB exchange"
+        dose = worked(
+            lambda: Figure(100 * exposure_dose([(level.value, seconds)], 85, 3), "%", criterion, inputs, steady, 0)
+        )
+        daily = worked(
+            lambda: Figure(
+                equivalent_level([(level.value, seconds)], DAY_S), "dB(A)", "LEX,8h, ISO 9612", inputs, steady
+            )
+        )
+    reached = tuple(
+        Reached(name, limit.source, _time(level.value, limit.level_dba, limit.exchange_db, limit.time_s))
+        for name, limit in EXPOSURE_LIMITS.items()
+        if limit.exchange_db
+    )
+    return Exposure(where, level, dose, daily, reached)
+
+
+def _time(level: float, criterion: float, exchange: float, period_s: float) -> Result:
+    inputs = (("level", level, "dB(A)"), ("criterion", criterion, "dB(A)"), ("exchange rate", exchange, "dB"))
+    how = "T = Tc / 2^((L − Lc)/q)"
+    return worked(lambda: Figure(allowed_time(level, criterion, exchange, period_s) / 60, "min", how, inputs, (), 0))

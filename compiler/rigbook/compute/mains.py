@@ -1,0 +1,247 @@
+"""Mains: what each unit draws, what that makes of each circuit, phase and supply, and the order of switching."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rigbook.compute.figure import Figure, Missing, Result, worked
+from rigbook.compute.limits import Limits
+from rigbook.language.grammar import Record
+from rigbook.physics.amplifier_mains import btu_per_hour
+from rigbook.physics.conductors import copper_factor, flexible_resistance
+from rigbook.physics.mains import neutral_current, phase_unbalance, single_phase_current, voltage_drop
+from rigbook.plan.model import Plan, Unit
+
+VOLTS = 230.0
+ORDER = (
+    "power distribution",
+    "line source",
+    "player",
+    "recorder",
+    "radio",
+    "desk",
+    "stage box",
+    "splitter",
+    "processor",
+    "powered speaker",
+    "amplifier",
+)
+"""Switching on goes from source to loudspeaker, amplifiers last; off the other way round (common practice)."""
+
+
+@dataclass(frozen=True)
+class Draw:
+    """What one unit takes."""
+
+    unit: str
+    circuit: str
+    """Circuit that feeds it; empty where the plan does not say."""
+    idle: Result
+    eighth: Result
+    """With loud music, 1/8 of rated output; idle for what has no amplifier."""
+    full: Result
+    current: Result
+    """At 1/8 power."""
+    heat: Result
+    """At 1/8 power, what stays in the rack."""
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """A circuit with everything on it."""
+
+    name: str
+    supply: str
+    phase: str
+    volts: float
+    rating: float | None
+    units: tuple[str, ...]
+    unknown: tuple[str, ...]
+    """Units on it whose draw no kind states."""
+    idle: Figure
+    eighth: Figure
+    full: Figure
+    allowed: Result
+    """Lasting load that the rating leaves."""
+    drop: Result
+    record: Record
+
+
+@dataclass(frozen=True)
+class Supply:
+    """A supply with the currents of its phases at 1/8 power."""
+
+    name: str
+    phases: int
+    rating: float | None
+    by_phase: tuple[tuple[str, Figure], ...]
+    unbalance: Result
+    neutral: Result
+    record: Record | None
+
+
+class Mains:
+    """The power plan worked out."""
+
+    def __init__(self, plan: Plan, limits: Limits) -> None:
+        self._plan, self._limits = plan, limits
+        got = plan.sections.get("power")
+        self.record = got if isinstance(got, Record) else None
+        self.supply_records = _records(self.record, "supplies")
+        self.circuit_records = _records(self.record, "circuits")
+        self.circuit_of = {
+            str(unit): name for name, record in self.circuit_records.items() for unit in record.get("feeds", ())
+        }
+        self.draws = tuple(self._draw(u) for u in plan.units.values() if not u.spare and needs_mains(u))
+        self.circuits = tuple(self._circuit(n, r) for n, r in self.circuit_records.items())
+        self.supplies = tuple(self._supply(n, r) for n, r in self.supply_records.items())
+
+    def volts(self, circuit: str) -> float:
+        """Voltage of a circuit's supply, line to neutral."""
+        record = self.circuit_records.get(circuit)
+        supply = self.supply_records.get(str(record.get("supply"))) if record else None
+        typed = supply.get("voltage") if supply else None
+        if typed is None and len(self.supply_records) == 1:
+            typed = next(iter(self.supply_records.values())).get("voltage")
+        return float(typed.value) if typed is not None else VOLTS
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        """Units in the order of switching on: as typed, then the others from source to loudspeaker."""
+        typed = [str(n) for n in (self.record.get("order", ()) if self.record else ())]
+        rank = {family: i for i, family in enumerate(ORDER)}
+        rest = [d.unit for d in self.draws if d.unit not in typed]
+        rest.sort(key=lambda n: rank.get(self._plan.units[n].family, 0))
+        last = [n for n in rest if self._plan.units[n].family in ("powered speaker", "amplifier")]
+        early = [n for n in rest if n not in last]
+        typed_known = [n for n in typed if n in self._plan.units]
+        return tuple(typed_known + rest) if typed_known else (*early, *last)
+
+    def _draw(self, unit: Unit) -> Draw:
+        circuit = self.circuit_of.get(unit.name, "")
+        idle, eighth, full = (_rated(unit, key) for key in ("draw-idle", "draw-eighth", "draw-full"))
+        eighth = eighth if isinstance(eighth, Figure) else idle
+        full = full if isinstance(full, Figure) else eighth
+        return Draw(unit.name, circuit, idle, eighth, full, _current(eighth, self.volts(circuit)), _heat(unit, eighth))
+
+    def _circuit(self, name: str, record: Record) -> Circuit:
+        on = [d for d in self.draws if d.circuit == name]
+        fed = tuple(str(u) for u in record.get("feeds", ()))
+        known = {d.unit for d in on if isinstance(d.idle, Figure) or isinstance(d.eighth, Figure)}
+        volts, other = self.volts(name), record.get("other-load")
+        rating = record.get("rating")
+        rated = float(rating.value) if rating is not None else None
+
+        how = f"sum of the draws over {volts:g} V"
+
+        def total(which: str) -> Figure:
+            parts: list[tuple[str, float | str, str]] = [
+                (d.unit, got.value, "W") for d in on if isinstance(got := getattr(d, which), Figure)
+            ]
+            if other is not None:
+                parts.append(("other load", other.value, "W"))
+            watts = sum(float(p[1]) for p in parts)
+            return Figure(single_phase_current(watts, volts), "A", how, tuple(parts), PF)
+
+        eighth = total("eighth")
+        return Circuit(
+            name, str(record.get("supply") or ""), str(record.get("phase") or "L1"), volts, rated, fed,
+            tuple(u for u in fed if u not in known and u in self._plan.units and needs_mains(self._plan.units[u])),
+            total("idle"), eighth, total("full"), self._allowed(rated), self._drop(record, eighth.value, volts), record,
+        )  # fmt: skip
+
+    def _allowed(self, rating: float | None) -> Result:
+        if rating is None:
+            return Missing("the circuit states no rating")
+        share = self._limits["circuit-share"]
+        inputs = (("rating", rating, "A"), ("share", 100 * share, "%"))
+        said = (self._limits.said("circuit-share"),)
+        return Figure(rating * share, "A", "rating times the share for lasting loads", inputs, said)
+
+    def _drop(self, record: Record, amps: float, volts: float) -> Result:
+        area, length = record.get("area"), record.get("length")
+        if area is None or length is None:
+            return Missing("the circuit states no length and area of its cable")
+        warm = copper_factor(self._limits["temperature"])
+        inputs = (("length", length.value, "m"), ("area", area.value * 1e6, "mm²"), ("current", amps, "A"))
+        return worked(
+            lambda: Figure(
+                100 * voltage_drop(flexible_resistance(area.value * 1e6) * warm, length.value, amps, volts).share,
+                "%", "2·L·R'·I over the supply voltage", inputs, ("reactance left out",),
+            )
+        )  # fmt: skip
+
+    def _supply(self, name: str, record: Record) -> Supply:
+        rating, phases = record.get("rating"), int(record.get("phases") or 1)
+        by_phase: dict[str, float] = {f"L{i + 1}": 0.0 for i in range(phases)}
+        for circuit in self.circuits:
+            if circuit.supply == name:
+                by_phase[circuit.phase] = by_phase.get(circuit.phase, 0.0) + circuit.eighth.value
+        figures = tuple((p, Figure(a, "A", "sum of its circuits at 1/8 power", (), PF)) for p, a in by_phase.items())
+        amps = list(by_phase.values())
+        used = [a for a in amps if a]
+        single = Missing("one phase only")
+        mean = "largest departure from the mean of the phases in use"
+        unbalance: Result = single
+        if len(used) > 1:
+            unbalance = Figure(100 * phase_unbalance(used), "%", mean, (), PF, 0)
+        neutral: Result = single
+        if len(amps) == 3:
+            neutral = Figure(neutral_current(*amps), "A", "phasors 120° apart", (), (*PF, "no harmonics"))
+        return Supply(
+            name, phases, float(rating.value) if rating is not None else None, figures,
+            unbalance, neutral, record,
+        )  # fmt: skip
+
+
+PF = ("power factor 1",)
+
+
+def needs_mains(unit: Unit) -> bool:
+    """True for a unit that draws mains power itself."""
+    if unit.kind is None or unit.family == "power distribution":
+        return False
+    inlet = any(p.level == "mains" and p.direction == "in" for p in unit.kind.ports.values())
+    return inlet or unit.kind.get("draw-idle") is not None
+
+
+def _records(section: Record | None, key: str) -> dict[str, Record]:
+    return {e.name: e.value for e in (section.get(key, ()) if section else ()) if isinstance(e.value, Record)}
+
+
+def _rated(unit: Unit, key: str) -> Result:
+    got = unit.kind.get(key) if unit.kind else None
+    if got is None:
+        return Missing(f"the kind of `{unit.name}` states no `{key}`")
+    return Figure(float(got.value), "W", "as its kind declares", (("kind", _kind_name(unit), ""),), (), 0)
+
+
+def _kind_name(unit: Unit) -> str:
+    return unit.kind.name if unit.kind else ""
+
+
+def _current(power: Result, volts: float) -> Result:
+    if isinstance(power, Missing):
+        return power
+    inputs = (("power", power.value, "W"), ("voltage", volts, "V"))
+    return Figure(single_phase_current(power.value, volts), "A", "P/U", inputs, PF)
+
+
+def _heat(unit: Unit, power: Result) -> Result:
+    """What a unit turns into heat where it stands: all it draws, less what its loudspeakers take."""
+    if isinstance(power, Missing):
+        return power
+    out = 0.0
+    points = unit.kind.get("power", ()) if unit.kind else ()
+    if unit.family == "amplifier" and points and unit.kind and unit.kind.get("draw-eighth"):
+        outputs = sum(p.level == "speaker" and p.direction == "out" for p in unit.kind.ports.values())
+        out = outputs * points[0][1].value / 8
+    watts = max(power.value - out, 0.0)
+    inputs = (("draw", power.value, "W"), ("to loudspeakers", out, "W"))
+    assumed = ("every channel at 1/8 of its power into its lowest load",) if out else ()
+    return Figure(watts, "W", "draw less what leaves for the loudspeakers", inputs, assumed, 0)
+
+
+def heat_flow(watts: float) -> Figure:
+    """Heat as air conditioning is rated in some countries."""
+    return Figure(btu_per_hour(watts), "BTU/h", "W / 0.29307", (("heat", watts, "W"),), (), 0)

@@ -1,0 +1,153 @@
+"""Racks, weights and stands: what each holds and weighs, and what stands on what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rigbook.compute.figure import Figure, Missing, Result
+from rigbook.compute.mains import Mains
+from rigbook.findings.place import Span
+from rigbook.physics.rack import rack_height
+from rigbook.plan.model import Plan, Rack, Unit
+from rigbook.units.quantity import Quantity
+
+
+@dataclass(frozen=True)
+class Item:
+    """Something in a rack, from its lowest to its highest rack unit."""
+
+    name: str
+    """Unit, or the word of a panel."""
+    side: str
+    low: int
+    high: int
+    depth_m: float | None
+    weight_kg: float | None
+    heat_w: float
+    panel: bool
+    span: Span
+
+
+@dataclass(frozen=True)
+class RackFigures:
+    """A rack worked out."""
+
+    rack: Rack
+    items: tuple[Item, ...]
+    units: int | None
+    """Rack units that its kind has."""
+    used: Figure
+    height: Result
+    weight: Figure
+    unknown_weight: tuple[str, ...]
+    per_lifter: Figure
+    heat: Figure
+    depth: Result
+    """Deepest pair of front and rear at one height, mm."""
+    current: Figure
+
+
+@dataclass(frozen=True)
+class Stood:
+    """A box on a stand."""
+
+    unit: Unit
+    stand: str
+    weight: Result
+    load: Result
+
+
+def rack_figures(plan: Plan, mains: Mains) -> tuple[RackFigures, ...]:
+    """Every rack, in plan order."""
+    heat = {d.unit: d.heat.value for d in mains.draws if isinstance(d.heat, Figure)}
+    amps = {d.unit: d.current.value for d in mains.draws if isinstance(d.current, Figure)}
+    return tuple(_rack(plan, rack, heat, amps) for rack in plan.racks.values())
+
+
+def _rack(plan: Plan, rack: Rack, heat: dict[str, float], amps: dict[str, float]) -> RackFigures:
+    items = tuple(_item(plan, side, low, row, heat) for side in ("front", "rear") for low, row in getattr(rack, side))
+    height = rack.kind.get("height") if rack.kind else None
+    units = round(height.value) if height is not None else None
+    own = rack.kind.get("weight") if rack.kind else None
+    held = [(i.name, i.weight_kg, "kg") for i in items if i.weight_kg is not None]
+    empty = [("rack", own.value, "kg")] if own is not None else []
+    parts = tuple((n, float(w), u) for n, w, u in (*empty, *held))
+    whole = sum(w for _, w, _ in parts)
+    lifts = int(rack.record.get("lifts") or 1)
+    unknown = tuple(i.name for i in items if not i.panel and i.weight_kg is None)
+    hot = tuple((i.name, i.heat_w, "W") for i in items if i.heat_w)
+    drawn = tuple((i.name, amps[i.name], "A") for i in items if i.name in amps)
+    left_out = (f"without {', '.join(unknown)}",) if unknown else ()
+    each = (("weight", whole, "kg"), ("people", lifts, ""))
+    used = sum(i.high - i.low + 1 for i in items if i.side == "front")
+    return RackFigures(
+        rack, items, units,
+        Figure(used, "U", "sum of the heights in front", (), (), 0),
+        _height(units),
+        Figure(whole, "kg", "rack and what is in it", parts, (*left_out, "panels, drawers and cables left out")),
+        unknown, Figure(whole / max(lifts, 1), "kg", "weight by the people who carry it", each),
+        Figure(sum(h for _, h, _ in hot), "W", "heat of its units with loud music", hot, (), 0),
+        _depth(items), Figure(sum(a for _, a, _ in drawn), "A", "currents of its units with loud music", drawn),
+    )  # fmt: skip
+
+
+def _height(units: int | None) -> Result:
+    if not units:
+        return Missing("the kind of the rack states no height")
+    return Figure(rack_height(units), "m", "44.45 mm each", (("units", units, "U"),), (), 2)
+
+
+def _item(plan: Plan, side: str, low: int, row: object, heat: dict[str, float]) -> Item:
+    from rigbook.language.values.racks import RackItem
+
+    assert isinstance(row, RackItem)
+    if row.filler:
+        return Item(row.filler, side, low, low + row.height - 1, None, None, 0.0, True, row.span)
+    unit = plan.units.get(row.unit)
+    kind = unit.kind if unit else None
+    tall, deep, heavy = (kind.get(k) if kind else None for k in ("height", "depth", "weight"))
+    high = low + (round(tall.value) if tall is not None else 1) - 1
+    return Item(
+        row.unit, side, low, high, deep.value if deep is not None else None,
+        heavy.value if heavy is not None else None, heat.get(row.unit, 0.0), False, row.span,
+    )  # fmt: skip
+
+
+def _depth(items: tuple[Item, ...]) -> Result:
+    pairs = []
+    for item in items:
+        if item.depth_m is None:
+            continue
+        behind = [o.depth_m for o in items if o.side != item.side and o.depth_m is not None and meets(item, o)]
+        pairs.append((item.depth_m + max(behind, default=0.0), item.name))
+    if not pairs:
+        return Missing("no unit states its depth")
+    deepest, name = max(pairs)
+    return Figure(deepest * 1000, "mm", "deepest unit with what faces it", (("at", name, ""),), (), 0)
+
+
+def meets(a: Item, b: Item) -> bool:
+    """True where two items take the same rack unit."""
+    return a.low <= b.high and b.low <= a.high
+
+
+def _declared(got: Quantity | None, what: str) -> Result:
+    return Figure(got.value, "kg", "as its kind declares") if got is not None else Missing(f"its kind states no {what}")
+
+
+def stood(plan: Plan) -> tuple[Stood, ...]:
+    """Every unit that the plan puts on a stand."""
+    out = []
+    for unit in plan.units.values():
+        name = unit.record.get("stand")
+        kind = plan.kinds.get(str(name)) if name else None
+        if kind is None or unit.spare:
+            continue
+        weight, load = unit.kind.get("weight") if unit.kind else None, kind.get("load")
+        out.append(
+            Stood(
+                unit, kind.name,
+                _declared(weight, "weight"), _declared(load, "load"),
+            )
+        )  # fmt: skip
+    return tuple(out)
