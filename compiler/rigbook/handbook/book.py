@@ -15,7 +15,7 @@ from rigbook.handbook.pictures import Pictures
 from rigbook.handbook.signals import carried
 from rigbook.handbook.views import shows
 from rigbook.language.grammar import Record
-from rigbook.plan.model import Cable, Plan, Socket, Unit
+from rigbook.plan.model import Cable, Channel, Plan, Socket, Unit
 from rigbook.text.tree import Scalar
 
 if TYPE_CHECKING:
@@ -79,6 +79,26 @@ class Book:
         """A thing's name with the address of its place."""
         return Link(text or name, self.href(sort, name))
 
+    def socket(self, socket: Socket) -> Link:
+        """A socket with the address of its place; without one where the plan knows no such unit."""
+        return Link(socket.id, self.href("socket", socket.id) if socket.unit in self.plan.units else "")
+
+    def channel(self, channel: Channel, text: str) -> Link:
+        """A channel under the words given."""
+        return self.link("channel", f"{channel.desk} {channel.number}", text)
+
+    @staticmethod
+    def label(cable: Cable) -> str:
+        """What is written on both ends of a cable: as the plan says, else its ends, so that no label ever changes
+        because another cable was added.
+        """
+        return cable.label or cable.sheath.replace(" -> ", " → ")
+
+    def kind_title(self, name: object) -> str:
+        """What people call a kind; its name where it is not known, nothing where none is typed."""
+        kind = self.plan.kinds.get(str(name))
+        return kind.title if kind else str(name or "")
+
     def note(self, text: Scalar | None) -> Markup:
         """A note as HTML; empty where there is none. What is wrong with it has been found by the checks."""
         from markupsafe import Markup
@@ -108,12 +128,12 @@ class Book:
             if (record.get("page") or ("" if record.get("about") else "front")) == place
         )
 
-    def notes_about(self, name: str) -> tuple[Note, ...]:
-        """The notes about a unit, channel or bus that name no page."""
+    def notes_about(self, *names: str) -> tuple[Note, ...]:
+        """The notes about a unit, channel or bus (under any of its names) that name no page."""
         return tuple(
             Note(title, self.note(record.get("text")))
             for title, record in self._notes
-            if record.get("about") == name and not record.get("page")
+            if record.get("about") in names and not record.get("page")
         )
 
     @cached_property
@@ -233,10 +253,3 @@ class Book:
     def units(self) -> tuple[Unit, ...]:
         """Units in use, in plan order."""
         return tuple(u for u in self.plan.units.values() if not u.spare)
-
-
-def label_of(cable: Cable) -> str:
-    """What is written on both ends of a cable: as the plan says, else its ends, so that a label never changes because
-    another cable was added.
-    """
-    return cable.label or cable.sheath.replace(" -> ", " \u2192 ")

@@ -53,3 +53,9 @@ DAYS: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday
 def count(number: int, one: str, many: str = "") -> str:
     """`1 cable`, `3 cables`."""
     return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def short(names: tuple[str, ...], most: int = 4) -> str:
+    """A few names, and how many more."""
+    shown = ", ".join(names[:most])
+    return shown + (f" and {len(names) - most} more" if len(names) > most else "")

@@ -1,40 +1,123 @@
-"""Front page: what, where, when, the whole system on one drawing, what this show changed, cautions."""
+"""Front page: what, where and when; the whole system in one drawing; how the plan stands; what to put back."""
 
 from __future__ import annotations
 
-from rigbook.handbook.book import Book
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final, NamedTuple
+
 from rigbook.handbook.drawings import signal_flow
 from rigbook.handbook.page import Page
-from rigbook.handbook.tables import Cell, Part, Tables
+from rigbook.handbook.views import CREW, PUBLIC
+from rigbook.handbook.words import count
 
-CAUTION = (
-    "Mains power, hung and lifted loads and loud sound can hurt people. What stands here are planning figures; local "
-    "codes, the makers' instructions and competent, licensed people decide."
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from rigbook.handbook.book import Book
+
+CAUTIONS: Final = (
+    ("Mains power", "Distribution, generators and whatever has no plug belong to licensed people; local codes decide."),
+    (
+        "Loads overhead",
+        "Hanging and lifting is work for competent people with rated parts, after the makers’ instructions.",
+    ),
+    ("Hearing", "Begin quiet, warn before noise, and keep within the limits of the venue and the law."),
+    ("Trips", "Cover or fly cables that cross a way; keep exits clear."),
+    ("Radio", "Transmit only where a licence or the law of the place allows it."),
 )
+
+
+class Count(NamedTuple):
+    """A key figure, counted from the plan."""
+
+    number: str
+    words: str
+    href: str
+
+
+class Changed(NamedTuple):
+    """One thing that the show changed from the house."""
+
+    what: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why things were changed, and which."""
+
+    reason: str
+    things: tuple[Changed, ...]
+
+
+@dataclass(frozen=True)
+class Front:
+    """Data of the page."""
+
+    doors: str
+    order: tuple[tuple[str, str], ...]
+    """Running order: time and what happens."""
+    drawing: Markup
+    counts: tuple[Count, ...]
+    changes: tuple[Reason, ...]
+    walked: str
+    """When the rig was last walked: `2027-02-06, house technician`; empty where no record says so."""
+    cautions: tuple[tuple[str, str], ...]
 
 
 def page(book: Book) -> Page | None:
     """The front page."""
-    plan = book.plan
-    counts = (
-        ("channels", len(plan.channels)),
-        ("buses", len(plan.buses)),
-        ("speakers", len(book.rig.boxes)),
-        ("cables", len(book.sheaths)),
+    from markupsafe import Markup
+
+    inside = book.view != PUBLIC
+    order = book.plan.sections.get("running-order") or ()
+    data = Front(
+        doors=str(book.plan.get("doors") or ""),
+        order=tuple((e.name, str(e.value)) for e in order),
+        drawing=Markup(signal_flow.draw(book.rig)) if inside else Markup(""),
+        counts=tuple(counts(book)) if inside else (),
+        changes=changes(book) if book.view == CREW else (),
+        walked=walked(book) if inside else "",
+        cautions=CAUTIONS if inside else (),
     )
-    parts = [
-        Part(
-            "At a glance",
-            head=("what", "how many"),
-            rows=tuple((Cell(w), Cell(str(n))) for w, n in counts),
-            caution=CAUTION,
-        )
-    ]
-    if book.view != "public":
-        parts.append(Part("Signal flow", drawings=(signal_flow.draw(book.rig),)))
-        rows = tuple((Cell(c.what), Cell(c.before or "-"), Cell(c.after), Cell(c.reason)) for c in plan.changes)
-        if rows:
-            parts.append(
-                Part("Changed for this show, to put back", "changes", head=("what", "house", "now", "why"), rows=rows)
-            )
-    return Page("index", plan.title, "tables.html", Tables(tuple(parts)), "everyone")
+    return Page("index", "Front page", "front.html", data, "everyone")
+
+
+def counts(book: Book) -> Iterator[Count]:
+    """Key figures, those that are not nought."""
+    plan = book.plan
+    boxes = [str(u.kind.get("box") or "") if (u := plan.units[n]).kind else "" for n in book.rig.boxes]
+    subs, wedges = boxes.count("sub"), boxes.count("wedge")
+    rows = (
+        (len(plan.channels), "input channel", "", "patch.html#inputs"),
+        (len(plan.buses), "bus", "buses", "routing.html#buses"),
+        (len(boxes) - subs - wedges, "main, fill or delay box", "main, fill and delay boxes", "routing.html#speakers"),
+        (subs, "sub", "", "routing.html#speakers"),
+        (wedges, "stage monitor", "", "routing.html#speakers"),
+        (sum(u.family == "amplifier" for u in book.units), "amplifier", "", "patch.html#devices"),
+        (len(book.sheaths), "cable", "", "patch.html#cables"),
+        (len(plan.racks), "rack", "", "rack.html"),
+    )
+    for number, one, many, href in rows:
+        if number:
+            yield Count(str(number), count(number, one, many).partition(" ")[2], href)
+
+
+def changes(book: Book) -> tuple[Reason, ...]:
+    """What the show changed, by reason, in plan order. For the crew: a change may touch what others may not read."""
+    out: dict[str, list[Changed]] = {}
+    for change in book.plan.changes:
+        out.setdefault(change.reason, []).append(Changed(change.what, change.before, change.after))
+    return tuple(Reason(reason, tuple(things)) for reason, things in out.items())
+
+
+def walked(book: Book) -> str:
+    """The newest record of a walk test. Who walked is for the crew."""
+    records = [r for r in book.plan.sections.get("walk-tests", ()) if r.get("date")]
+    if not records:
+        return ""
+    last = max(records, key=lambda r: r.get("date"))
+    by = last.get("by") if book.view == CREW else None
+    return last.get("date").isoformat() + (f", {by}" if by else "")

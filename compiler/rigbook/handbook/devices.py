@@ -1,0 +1,156 @@
+"""Devices of a rig with what is in each of their sockets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigbook.handbook.anchors import anchor
+from rigbook.handbook.page import Link
+from rigbook.handbook.words import CONNECTORS, short
+from rigbook.plan.model import Cable, Socket, Unit
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from rigbook.handbook.book import Book, Note
+
+
+class End(NamedTuple):
+    """A cable at a socket, seen from the socket."""
+
+    label: Link
+    kind: str
+    length: str
+    arrow: str
+    """`to` or `from`: the way of the signal as seen from here."""
+    far: Link
+    tick: str
+
+
+@dataclass(frozen=True)
+class SocketRow:
+    """A socket of a device and what is in it."""
+
+    port: str
+    anchor: str
+    connector: str
+    carries: str
+    patched: tuple[Link, ...]
+    """Desk channels that listen to it, or bus legs that leave by it."""
+    source: str
+    """Microphone or DI plugged straight in."""
+    ends: tuple[End, ...]
+
+
+@dataclass(frozen=True)
+class Device:
+    """A unit with its sockets in use."""
+
+    name: str
+    anchor: str
+    title: str
+    """What is written on it, where that is not its name."""
+    kind: str
+    where: str
+    rack: Link | None
+    rows: tuple[SocketRow, ...]
+    free: str
+    """Sockets with nothing in them: `in 5–16, out 3`."""
+    notes: tuple[Note, ...]
+    text: Markup
+    details: tuple[tuple[str, str], ...]
+    """Mode, attenuation, aim, serial number …"""
+
+
+DETAILS = (
+    ("mode", "mode"),
+    ("attenuation", "attenuation"),
+    ("mount", "mount"),
+    ("stand", "stand"),
+    ("aim", "aim"),
+    ("tilt", "tilt"),
+    ("safety", "second suspension"),
+)
+
+
+def device(book: Book, unit: Unit) -> Device:
+    """A unit with its sockets in use, in the order of its kind."""
+    ports = unit.kind.ports if unit.kind else {}
+    names = [*ports, *(s.port for s in book.sockets_of(unit.name) if s.port not in ports)]
+    used = {n for n in names if f"{unit.name}/{n}" in book.plugged or f"{unit.name}/{n}" in book.anchored}
+    racked = book.racked.get(unit.name)
+    marked = book.shows(unit.record)
+    return Device(
+        name=unit.name,
+        anchor=anchor("unit", unit.name),
+        title=unit.title if unit.title != unit.name else "",
+        kind=(unit.kind.title if unit.kind else "a kind that is not known") + (", spare" if unit.spare else ""),
+        where=where(unit),
+        rack=book.link("rack", racked.rack, f"{racked.rack}, unit {racked.low}, {racked.side}") if racked else None,
+        rows=tuple(socket_row(book, unit, Socket(unit.name, n)) for n in names if n in used),
+        free=folded([n for n in names if n not in used and ports[n].level != "mains"]),
+        notes=book.notes_about(unit.name),
+        text=book.note(unit.record.get("text") if marked else None),
+        details=tuple(details(unit, marked)),
+    )
+
+
+def where(unit: Unit) -> str:
+    """Where a unit stands, as typed."""
+    return unit.position.text if unit.position else str(unit.record.get("side") or "")
+
+
+def details(unit: Unit, marked: bool) -> Iterator[tuple[str, str]]:
+    """What else is said of a unit. Serial numbers and owners only for those who may read its note."""
+    record = unit.record
+    for key, word in (*DETAILS, *((("serial", "serial"), ("owner", "owner")) if marked else ())):
+        value = record.get(key)
+        if value:
+            yield word, str(getattr(value, "text", value))
+
+
+def socket_row(book: Book, unit: Unit, socket: Socket) -> SocketRow:
+    """A socket with the cables in it and what the desk does with it."""
+    port = unit.kind.ports.get(socket.port) if unit.kind else None
+    patched, source = book.desk_side(socket.id)
+    return SocketRow(
+        port=socket.port,
+        anchor=anchor("socket", socket.id),
+        connector=CONNECTORS.get(port.connector, port.connector) if port else "not known",
+        carries=short(book.carried.get(socket.id, ())),
+        patched=patched,
+        source=source,
+        ends=tuple(end(book, socket, p.cable, p.far) for p in book.plugged.get(socket.id, ())),
+    )
+
+
+def end(book: Book, socket: Socket, cable: Cable, far: Socket) -> End:
+    """A cable as seen from one of its sockets."""
+    return End(
+        label=book.link("cable", cable.sheath, book.label(cable)),
+        kind=cable.kind.title if cable.kind else cable.kind_name,
+        length=cable.length.page() if cable.length else "",
+        arrow="to" if cable.start == socket else "from",
+        far=book.socket(far),
+        tick=f"socket {socket.id} {cable.sheath}",
+    )
+
+
+def folded(names: list[str]) -> str:
+    """`in 5–16, out 3` for the ports that the list holds, in order."""
+    runs: list[tuple[str, str, str]] = []
+    for name in names:
+        stem, _, last = name.rpartition(" ")
+        if runs and runs[-1][0] == stem and _next(runs[-1][2], last):
+            runs[-1] = (stem, runs[-1][1], last)
+        else:
+            runs.append((stem, last, last))
+    return ", ".join(f"{stem} {a}".strip() + (f"–{b}" if b != a else "") for stem, a, b in runs)
+
+
+def _next(a: str, b: str) -> bool:
+    if a.isdigit() and b.isdigit():
+        return int(b) == int(a) + 1
+    return len(a) == len(b) == 1 and a.isalpha() and ord(b) == ord(a) + 1

@@ -1,0 +1,122 @@
+"""The input list, by channel and by socket."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigbook.handbook.anchors import anchor
+from rigbook.handbook.page import Link
+from rigbook.handbook.views import CREW
+from rigbook.plan.model import Channel
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from rigbook.handbook.book import Book, Note
+
+
+@dataclass(frozen=True)
+class Input:
+    """A line of the input list."""
+
+    number: str
+    anchor: str
+    name: str
+    source: str
+    plugged: tuple[Link, ...]
+    listens: tuple[Link, ...]
+    """Sockets that the channel listens to, where they are not those that the source is plugged into."""
+    switches: str
+    """`48 V, pad, low cut 100 Hz`."""
+    stand: str
+    cable: str
+    notes: tuple[Note, ...]
+    text: Markup
+    tick: str
+
+
+class BySocket(NamedTuple):
+    """A line of the input list in the order of the sockets."""
+
+    socket: Link
+    channel: Link
+    name: str
+    source: str
+    phantom: bool
+
+
+def by_desk(book: Book) -> Iterator[tuple[str, tuple[Input, ...]]]:
+    """The input list of each desk."""
+    names = dict.fromkeys(c.desk for c in book.plan.channels)
+    for desk in names:
+        yield desk if len(names) > 1 else "", tuple(line(book, c) for c in book.plan.channels if c.desk == desk)
+
+
+def line(book: Book, channel: Channel) -> Input:
+    """A line of the input list."""
+    record = channel.record
+    name = f"{channel.desk} {channel.number}"
+    cable = record.get("cable")
+    return Input(
+        number=str(channel.number),
+        anchor=anchor("channel", name),
+        name=channel.name,
+        source=source_words(book, channel),
+        plugged=tuple(book.socket(s) for s in channel.plugged),
+        listens=() if channel.plugged == channel.sockets else tuple(book.socket(s) for s in channel.sockets),
+        switches=", ".join(switches(channel)),
+        stand=book.kind_title(record.get("stand")),
+        cable=cable.page() if cable else "",
+        notes=book.notes_about(f"channel {channel.number}", channel.name),
+        text=book.note(record.get("text") if book.view == CREW else None),
+        tick=f"input {name}",
+    )
+
+
+def source_words(book: Book, channel: Channel) -> str:
+    """What makes the sound and how it comes in: a kind of microphone, a DI and what is before it, or a cabled unit."""
+    if channel.source_kind:
+        line = book.kind_title(channel.record.get("line")) if channel.source_key != "line" else ""
+        return channel.source_kind.title + (f", {line}" if line else "")
+    if channel.source_key:
+        return str(channel.record.get(channel.source_key, channel.source_key))
+    units = book.plan.units
+    cabled = [p.far.unit for s in channel.plugged for p in book.plugged.get(s.id, ())]
+    return ", ".join(dict.fromkeys(units[u].title if u in units else u for u in cabled))
+
+
+def switches(channel: Channel) -> Iterator[str]:
+    """What is set at the preamplifier of a channel."""
+    record = channel.record
+    if record.get("phantom"):
+        yield "48 V"
+    if record.get("pad"):
+        yield "pad"
+    if record.get("gain"):
+        yield f"gain {record.get('gain').page()}"
+    if record.get("low-cut"):
+        yield f"low cut {record.get('low-cut').text}"
+    if record.get("polarity") == "reversed":
+        yield "polarity reversed"
+    if channel.stereo:
+        yield "stereo"
+    if record.get("muted"):
+        yield "muted"
+
+
+def by_socket(book: Book) -> Iterator[BySocket]:
+    """The input list in the order of the sockets that sources are plugged into."""
+    units = [u for u in book.plan.units.values() if u.kind]
+    ports = (f"{u.name}/{p}" for u in units if u.kind for p in u.kind.ports)
+    place = {socket: i for i, socket in enumerate(ports)}
+    rows = [(s, c) for c in book.plan.channels for s in c.plugged]
+    for socket, channel in sorted(rows, key=lambda r: (place.get(r[0].id, len(place)), r[1].desk, r[1].number)):
+        yield BySocket(
+            book.socket(socket),
+            book.channel(channel, book.desk_name(channel.desk, str(channel.number))),
+            channel.name,
+            source_words(book, channel),
+            bool(channel.record.get("phantom")),
+        )
