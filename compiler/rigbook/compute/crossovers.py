@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
+from math import log10
 from typing import Literal, cast
 
 from rigbook.compute.boxes import Box, Boxes
@@ -52,17 +54,31 @@ class Crossover:
     lowest: Result
     """Lowest level of the sum within an octave of the crossing."""
     highest: Result
-    advice: Alignment | None
-    polarity_advice: Alignment | None
-    """What polarity alone would do."""
-    curve: tuple[tuple[float, float, float, float], ...]
-    """Frequency in Hz; level of the lower way, of the upper way, of the sum, in dB."""
+    low: Way
+    high: Way
+    """Both ways as they arrive at the listener."""
+    middle_hz: float
     assumptions: tuple[str, ...]
 
     @property
     def name(self) -> str:
         """Both boxes."""
         return f"{self.upper.box} and {self.lower.box}"
+
+    @cached_property
+    def polarity_advice(self) -> Alignment | None:
+        """What polarity alone would do."""
+        return _advice(self.low, self.high, self.middle_hz, 0.0)
+
+    @cached_property
+    def advice(self) -> Alignment | None:
+        """What polarity and delay would do."""
+        return _advice(self.low, self.high, self.middle_hz, None)
+
+    @cached_property
+    def curve(self) -> tuple[tuple[float, float, float, float], ...]:
+        """Frequency in Hz; level of the lower way, of the upper way, of the sum, in dB."""
+        return _curve(self.low, self.high)
 
 
 def parts(boxes: Boxes, chosen: tuple[Box, ...]) -> tuple[Part, ...]:
@@ -140,17 +156,14 @@ def _crossover(lower: Part, upper: Part, also: tuple[str, ...], places: Places) 
     assumed = (FLAT, placed, *_unsaid(lower, upper))
     crossing = crossing_frequency(low, high)
     middle = crossing or (lower.high_cuts[-1][1].frequency.value * upper.low_cuts[-1][1].frequency.value) ** 0.5
-    advice, polarity = _advice(low, high, middle, None), _advice(low, high, middle, 0.0)
     lowest, highest = _ripple(low, high, middle, assumed)
     meets = (
         Figure(crossing, "Hz", "where both ways have the same level", (), assumed, 0)
         if crossing
         else Missing("the upper way never takes over from the lower")
     )
-    curve = _curve(low, high)
-    return Crossover(
-        lower, upper, also, meets, _overlap(lower, upper), lowest, highest, advice, polarity, curve, assumed
-    )
+    overlap = _overlap(lower, upper)
+    return Crossover(lower, upper, also, meets, overlap, lowest, highest, low, high, middle, assumed)
 
 
 def _unsaid(lower: Part, upper: Part) -> tuple[str, ...]:
@@ -187,8 +200,6 @@ def _overlap(lower: Part, upper: Part) -> Result:
 
 
 def _curve(low: Way, high: Way) -> tuple[tuple[float, float, float, float], ...]:
-    from math import log10
-
     def level(response: complex) -> float:
         return round(20 * log10(max(abs(response), 1e-4)), 2)
 
