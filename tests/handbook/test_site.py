@@ -39,7 +39,7 @@ def test_twice_the_same_bytes(files: dict[str, bytes]) -> None:
 def test_a_theme_overrides_one_file(files: dict[str, bytes]) -> None:
     dark = make(compile_plan(PLAN), "crew", find_theme("dark-stage"))
     assert dark["index.html"] == files["index.html"]
-    assert dark["static/style.css"] != files["static/style.css"]
+    assert dark["static/tokens.css"] != files["static/tokens.css"]
 
 
 def test_what_is_for_the_crew_is_not_in_the_public_files() -> None:
