@@ -11,8 +11,9 @@ def text(x: float, y: float, words: str, css: str = "", anchor: str = "start") -
 
 
 def link(href: str, body: str, label: str) -> str:
-    """A linked group, named for screen readers."""
-    return f'<a href="{escape(href)}" aria-label="{escape(label)}">{body}</a>'
+    """A linked group. Its visible words name it for screen readers; `label` names one that shows none."""
+    named = "" if "<text" in body else f' aria-label="{escape(label)}"'
+    return f'<a href="{escape(href)}"{named}>{body}</a>'
 
 
 def rect(x: float, y: float, width: float, height: float, css: str, radius: float = 0) -> str:

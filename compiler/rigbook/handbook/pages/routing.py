@@ -37,7 +37,7 @@ def page(book: Book) -> Page | None:
         Tables(
             (
                 Part("Buses to sockets", head=("bus", "socket", "pick-off"), rows=outs),
-                Part("Buses", head=("bus", "role", "width", "processing", "fed by"), rows=buses),
+                Part("Buses", "buses", head=("bus", "role", "width", "processing", "fed by"), rows=buses),
                 _ways(book),
             )
         ),
@@ -51,4 +51,4 @@ def _ways(book: Book) -> Part:
         starts = sorted({edge[0] for edge, _ in book.rig.feeds_of_box[box]})
         ways = [path_words(book.rig, w) for s in starts for w in book.rig.paths(s, box)]
         rows.append((Cell(box, book.href("unit", box), anchor("box", box)), Cell("; ".join(ways) or "nothing")))
-    return Part("How each box is fed", head=("box", "way"), rows=tuple(rows))
+    return Part("How each box is fed", "speakers", head=("box", "way"), rows=tuple(rows))
