@@ -13,7 +13,7 @@ from rigbook import __version__
 CLEAN, FOUND, CANNOT = 0, 1, 2
 """Exit codes: nothing at or above the threshold; findings; cannot run."""
 
-COMMANDS = ("new", "check", "build", "trace", "explain", "schema")
+COMMANDS = ("new", "check", "build", "trace", "explain", "schema", "diagnose")
 """In the order of `--help`. Each is a module of `commands/` with `HELP`, `EXAMPLES`, `options` and `run`."""
 
 ABOUT = """\
@@ -71,6 +71,10 @@ HELPS = MappingProxyType(
             "  rigbook explain silent-speaker\n  rigbook explain\n  rigbook explain gear",
         ),
         "schema": ("print the JSON Schema of the plan language", "  rigbook schema > plan.schema.json"),
+        "diagnose": (
+            "say which faults fit what was heard at the walk test",
+            "  rigbook diagnose PLAN --heard 'main-left: top-right'",
+        ),
     }
 )
 

@@ -29,5 +29,5 @@ def compile_plan(path: Path, root: Path | None = None) -> Compiled:
     from rigbook.graph.rig import Rig
 
     rig = Rig.of(plan)
-    findings, accepted = run(rig, [*files.findings, *found, *more], files.sources)
+    findings, accepted = run(rig, [*files.findings, *found, *more], files.sources, files.root)
     return Compiled(files.root, files.sources, plan, rig, tuple(in_order(findings)), tuple(accepted))

@@ -87,7 +87,8 @@ def _zone(z: int, shared_bus: bool, out: dict[str, list[str]]) -> None:
         out["xlr"].append(f"{p}box/out {socket} -> {amp}/in {side}, 3 m")
         out["speaker"].append(f"{amp}/out {side} -> {p}box-{k + 1}, {8 + k} m")
         kind = "bench-top" if k < 2 else "bench-sub" if k == 2 else "bench-wedge"
-        where, aim = f"{abs(k - 5)}.5 m {'left' if k < 5 else 'right'}", f"{k * 3} deg {'right' if k < 5 else 'left'}"
+        left = k < 5 and k != 1  # the right top stands right
+        where, aim = f"{abs(k - 5)}.5 m {'left' if left else 'right'}", f"{k * 3} deg {'right' if left else 'left'}"
         out["units"].append(f"{p}box-{k + 1}: {{kind: {kind}, at: \"{where}, {z * 10 + k % 4} m back, 1.{k} m up\","
                             f" aim: {aim}}}")
     for a in range(1, 7):
@@ -147,6 +148,10 @@ def plan(items: int = ZONE, shared_bus: bool = False, title: str = "Lantern supp
         _zone(z, shared_bus, out)
     if shared_bus:
         out["buses"].append("grand: {role: record}")
+        for z in range(zones):
+            p = f"z{z}-" if z else ""
+            out["units"].append(f"{p}recorder: recorder-2")
+            out["xlr"].append(f"{p}box/out 30 -> {p}recorder/in 1, 3 m")
         out["outputs"].append("grand: [" + ", ".join(f"{f'z{z}-' if z else ''}box/out 30" for z in range(zones)) + "]")
     kinds = KINDS.format(channels=50 * zones, buses=12 * zones + 2, lines=2 * zones, sockets=zones + 1)
     lines = ["plan: 1", f"show: {title}", "date: 2027-02-06", kinds.rstrip(), _more_kinds().rstrip()]

@@ -46,3 +46,11 @@ def test_trace_explain_schema(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert "bus mix-1" in capsys.readouterr().out
     assert main(["explain"]) == 0
     assert main(["schema"]) == 0
+
+
+def test_diagnose_names_suspects(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["new", str(tmp_path)])
+    capsys.readouterr()
+    assert main(["diagnose", str(tmp_path), "--heard", "mix-1: wedge silent"]) in (0, 1)
+    out = capsys.readouterr().out
+    assert "wedge" in out

@@ -1,9 +1,9 @@
 """Literate test pages: plans with the findings they must give, written where the fault is.
 
-A page is Markdown. Each `yaml` block is a case, named by the heading above it. A line that must give a finding ends in
-`# finding: <slug>` (several: `# finding: a, b`); `# finding+2: <slug>` is for the line two below, where a comment cannot
-stand. A block without a mark must give no finding at all. A `finding` block below a case is everything that the
-terminal prints of it; `pytest --accept` rewrites it.
+A page is Markdown. Each `yaml` block is a case, named by the heading above it. A line that must give a finding ends
+in `# finding: <slug>` (several: `# finding: a, b`); `# finding+2: <slug>` is for the line two below, where a comment
+cannot stand. A line that ends in `# times: N` stands N times. A block without a mark must give no finding at all. A
+`finding` block below a case is everything that the terminal prints of it; `pytest --accept` rewrites it.
 
 A line `# file: NAME` inside a block begins another file beside the plan. `builds-on: common/<name>.yaml` names a rig of
 `tests/checks/common/`.
@@ -26,6 +26,7 @@ COMMON = ROOT / "tests" / "checks" / "common"
 PLAN = "plan.yaml"
 PIECE = re.compile(r"^(?:## (?P<title>[^\n]+)|```(?P<sort>yaml|finding)\n(?P<body>.*?)^```)$", re.M | re.S)
 MARK = re.compile(r"\s*# finding(?:\+(?P<below>\d+))?: *(?P<names>[a-z0-9-]+(?:, *[a-z0-9-]+)*)\s*$")
+TIMES = re.compile(r"\s*# times: (\d+)$")
 FILE = re.compile(r"^# file: (\S+)$")
 
 Place = tuple[str, int, str]
@@ -79,6 +80,9 @@ def split(text: str) -> tuple[dict[str, str], list[Place]]:
             line = line[: mark.start()]
             below = len(files[name]) + 1 + int(mark["below"] or 0)
             expected += [(name, below, slug.strip()) for slug in mark["names"].split(",")]
+        if times := TIMES.search(line):
+            files[name] += [line[: times.start()]] * int(times[1])
+            continue
         files[name].append(line)
     return {n: "\n".join(lines) + "\n" for n, lines in files.items()}, sorted(expected)
 

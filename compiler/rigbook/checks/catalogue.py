@@ -48,15 +48,16 @@ def explain(name: str) -> Explanation:
     """The explanation of one check, read from its source without importing it. KeyError for an unknown name."""
     group = names()[name]
     tree = ast.parse((HOME / group / f"{name.replace('-', '_')}.py").read_text(encoding="utf-8"))
-    doc = ast.get_docstring(tree) or name
+    # as it stands: cleaning would turn the tab of an example into spaces
+    doc = ast.get_docstring(tree, clean=False) or name
     title, _, rest = doc.partition("\n")
     return Explanation(name, group, _severity(tree), title.rstrip("."), _parts(rest))
 
 
 def _severity(tree: ast.Module) -> Severity:
     for node in tree.body:
-        if isinstance(node, ast.Assign) and any(isinstance(t, ast.Name) and t.id == "SEVERITY" for t in node.targets):
-            if isinstance(node.value, ast.Attribute):
+        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Attribute):
+            if any(isinstance(t, ast.Name) and t.id == "SEVERITY" for t in node.targets):
                 return Severity[node.value.attr]
     return Severity.ERROR
 

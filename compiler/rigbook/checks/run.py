@@ -9,17 +9,27 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from pathlib import Path
 
 from rigbook.checks.catalogue import modules, names
+from rigbook.checks.doubt import MISLED, believed
+from rigbook.checks.publishing._notes import note_findings
 from rigbook.findings.finding import Finding, Label, Severity
-from rigbook.findings.place import Sources
+from rigbook.findings.place import Sources, Span
 from rigbook.findings.suggest import near
+from rigbook.graph.gaps import names_of
 from rigbook.graph.rig import Rig
 from rigbook.language.values.names import NAME
 from rigbook.plan.model import Acceptance
 
 EARLIER = ("unknown-name", "unknown-port", "over-capacity", "port-unsaid", "wrong-direction", "wrong-kind")
 """Findings of the resolver. A check about the same objects yields to them without saying so."""
+
+SIGNAL = ("units", "inputs", "buses", "outputs", "wiring", "kinds", "changes", "builds-on")
+"""Sections without which signals seem to be missing."""
+
+USE = frozenset({"kind", "spare", "mode", "routes"})
+"""Keys of a unit without which it is not known whether and how it is used."""
 
 UNREAD = (
     "yaml-syntax",
@@ -30,24 +40,53 @@ UNREAD = (
     "unknown-key",
     "missing-file",
     "path-outside",
+    "unknown-port",
+    "port-unsaid",
 )
 """Findings that leave a hole in the plan: a line or value that could not be read."""
 
 
-def run(rig: Rig, earlier: Iterable[Finding], sources: Sources) -> tuple[list[Finding], list[tuple[Finding, str]]]:
-    """Every finding of a rig together with those of earlier stages, and the accepted ones with their reasons."""
-    findings = list(earlier)
+def run(
+    rig: Rig, earlier: Iterable[Finding], sources: Sources, root: Path
+) -> tuple[list[Finding], list[tuple[Finding, str]]]:
+    """Every finding of a rig together with those of earlier stages, and the accepted ones with their reasons.
+
+    `root` is the repository, in which the pictures of notes are looked for.
+    """
+    findings = [*_once(list(earlier)), *note_findings(rig, sources, root)]
     hole = _near_holes(rig, findings, sources)
     betters: dict[str, tuple[str, ...]] = {}
     for module in modules():
         slug = module.__name__.rpartition(".")[2].replace("_", "-")
-        betters[slug] = (*EARLIER, *getattr(module, "YIELDS_TO", ()))
+        own = getattr(module, "YIELDS_TO", ())
+        betters[slug] = (*EARLIER, *own) if names()[slug] == "routing" else (*EARLIER, *own, *MISLED)
         found = module.find(rig)
         if hole and getattr(module, "ABSENCE", False):
             found = (f for f in found if not f.objects & hole and "*" not in hole)
         findings += found
-    kept = _without_consequences(findings, betters)
-    return _without_accepted(kept, rig.plan.exceptions)
+    kept, accepted = _without_accepted(_without_consequences(findings, betters), rig.plan.exceptions, findings)
+    return believed(rig, kept), accepted
+
+
+def _once(findings: list[Finding]) -> list[Finding]:
+    """Without findings that another one of reading explains.
+
+    The shape of a value that lies too deep to be read: its depth has been told. A name that nothing is near to, where
+    a file could not be read: it probably stands there.
+    """
+    deep = [f.primary.span for f in findings if f.check == "too-deep"]
+    lost = any(f.check in ("missing-file", "path-outside", "too-large") for f in findings)
+    return [
+        f
+        for f in findings
+        if not (f.check == "wrong-shape" and any(_holds(f.primary.span, d) for d in deep))
+        and not (f.check in ("unknown-name", "wrong-kind") and lost and not f.remedy.startswith("write "))
+    ]
+
+
+def _holds(outer: Span, inner: Span) -> bool:
+    begins = (outer.file, outer.line, outer.column) <= (inner.file, inner.line, inner.column)
+    return outer.file == inner.file and begins and inner[3:] <= outer[3:]
 
 
 def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]:
@@ -56,10 +95,15 @@ def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]
 
     names: set[str] = set()
     for f in findings:
-        if f.check in ("missing-file", "path-outside") or (f.check == "unknown-key" and f.primary.span.column == 0):
+        if f.check in ("missing-file", "path-outside") or _loses_a_section(f):
             return {"*"}
         if f.check in UNREAD:
             names |= _names_at(f, sources)
+        if f.check == "unknown-name" and "no bus" in f.message:
+            names |= _names_at(f, sources) | _unused_buses(rig)
+    # what an unknown name was probably meant to feed has been told by it
+    names |= {n for g in rig.gaps if g.start and g.start.why == "unknown" for n in names_of(g.wants)}
+    names |= {u.name for u in rig.plan.units.values() if u.record.broken & USE}
     if not names:
         return names
     nodes = {n for n, d in rig.graph.nodes(data=True) if n in names or (d["unit"] in names and "/" not in n)}
@@ -77,6 +121,21 @@ def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]
     return names | reach | {data[n]["bus"].name for n in reach if data[n]["kind"] == "bus"}
 
 
+def _loses_a_section(f: Finding) -> bool:
+    """An unknown key at the head of a line, unless it is probably one that carries no signal (`dors` for `doors`)."""
+    if f.check != "unknown-key" or f.primary.span.column:
+        return False
+    meant = re.fullmatch(r"write `(\S+).*`", f.remedy)
+    return meant is None or meant.group(1) in SIGNAL
+
+
+def _unused_buses(rig: Rig) -> set[str]:
+    """Bus legs that nothing is sent to or that leave nowhere: one of them may be what a wrong name meant."""
+    graph = rig.graph
+    idle = {n for n in rig.legs if not graph.pred[n] or not graph.succ[n]}
+    return idle | {graph.nodes[n]["bus"].name for n in idle}
+
+
 def _names_at(f: Finding, sources: Sources) -> set[str]:
     """Names and sockets typed where a finding is; the whole line where the file itself could not be read."""
     span = f.primary.span
@@ -85,9 +144,12 @@ def _names_at(f: Finding, sources: Sources) -> set[str]:
         return set()
     line = source.lines[span.line]
     one = span.end_line == span.line and f.check not in ("yaml-syntax", "tab-indent")
-    text = line[span.column : span.end_column] if one else line
-    if "->" in line:
-        text = line
+    text = line
+    if one and "->" not in line:
+        # the item of a list or of `{…}` that it stands in, which says what the value belongs to
+        start = max(line.rfind(sign, 0, span.column) for sign in ",[{")
+        ends = (i for sign in ",]}" if (i := line.find(sign, span.end_column)) >= 0)
+        text = line[start + 1 : min(ends, default=len(line))]
     sockets = {f"{m.group(1)}/{m.group(2)}" for m in re.finditer(rf"({NAME})/(\w+ ?\w*)", text)}
     return sockets | set(re.findall(NAME, text))
 
@@ -99,31 +161,31 @@ def _without_consequences(findings: list[Finding], betters: dict[str, tuple[str,
         spoken.setdefault(f.check, set()).update(f.objects)
     kept = []
     for f in findings:
-        over = set().union(*(spoken.get(b, ()) for b in betters.get(f.check, ()) if b != f.check))
-        if not (f.objects and f.objects <= over):
+        over = [spoken[b] for b in betters.get(f.check, ()) if b != f.check and b in spoken]
+        if not f.objects or not all(any(o in objects for objects in over) for o in f.objects):
             kept.append(f)
     return list(dict.fromkeys(kept))
 
 
 def _without_accepted(
-    findings: list[Finding], exceptions: tuple[Acceptance, ...]
+    findings: list[Finding], exceptions: tuple[Acceptance, ...], raw: list[Finding]
 ) -> tuple[list[Finding], list[tuple[Finding, str]]]:
+    """Set apart what the plan accepts. `raw` is every finding made: an exception for a consequence is no unused one."""
     kept: list[Finding] = []
     accepted: list[tuple[Finding, str]] = []
-    used: set[Acceptance] = set()
     for f in findings:
-        match = next(
-            (e for e in exceptions if e.check == f.check and e.at in (*f.objects, f.primary.span.human())), None
-        )
+        match = next((e for e in exceptions if _accepts(e, f)), None)
         if match is None:
             kept.append(f)
         else:
-            used.add(match)
             accepted.append((f, match.reason))
-    for e in exceptions:
-        if e not in used:
-            kept.append(_unused(e, findings))
+    kept += [_unused(e, findings) for e in exceptions if not any(_accepts(e, f) for f in raw)]
     return kept, accepted
+
+
+def _accepts(exception: Acceptance, finding: Finding) -> bool:
+    here = (*finding.objects, finding.primary.span.human())
+    return exception.check == finding.check and exception.at in here
 
 
 def _unused(exception: Acceptance, findings: list[Finding]) -> Finding:

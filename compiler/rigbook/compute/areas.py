@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from rigbook.compute.delays import EAR_M
 from rigbook.compute.places import Places, Spot
 from rigbook.language.grammar import Record
+from rigbook.physics.aim import distance_between
 
 STANDING_M = 1.65
 """Ears of someone who stands (common practice)."""
@@ -79,6 +80,11 @@ def _crossings(corners: tuple[Spot, ...], y: float) -> Iterator[tuple[float, flo
             found.append(a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y))
     found.sort()
     yield from zip(found[::2], found[1::2], strict=False)
+
+
+def nearest(every: Sequence[Area], spot: Spot) -> Area:
+    """The area whose middle is nearest to a place; one or more areas."""
+    return min(every, key=lambda area: distance_between(spot, area.middle))
 
 
 def areas(places: Places) -> tuple[Area, ...]:

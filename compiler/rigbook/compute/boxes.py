@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rigbook.graph.arrivals import Arrival, arrivals
-from rigbook.graph.rig import Edge, Rig
-from rigbook.plan.model import Cable, Kind, Unit
+from rigbook.graph.rig import Rig
+from rigbook.plan.model import Kind, Unit
 
 
 @dataclass(frozen=True)
@@ -87,10 +87,6 @@ class Boxes:
                 for arrival in arrivals(self._rig, node):
                     out.setdefault(arrival.end, []).append((node, arrival))
         return out
-
-    def cable(self, edge: Edge) -> Cable | None:
-        """The cable of a part of a way."""
-        return self._rig.cable(edge)
 
     @cached_property
     def audience(self) -> tuple[Box, ...]:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, cast
 
 from rigbook.compute.areas import Area, areas
 from rigbook.compute.boxes import Boxes
+from rigbook.compute.cables import Run
 from rigbook.compute.delays import listening_point
 from rigbook.compute.figure import Figure
 from rigbook.compute.loads import AmpChannel
@@ -79,10 +80,10 @@ class Levels:
     """Levels of a plan. Empty areas and sources where the plan places nothing."""
 
     def __init__(
-        self, plan: Plan, boxes: Boxes, places: Places, channels: tuple[AmpChannel, ...], copper_c: float
+        self, plan: Plan, boxes: Boxes, places: Places, channels: tuple[AmpChannel, ...], runs: tuple[Run, ...]
     ) -> None:
         self._plan, self._boxes, self._places = plan, boxes, places
-        self._channels, self._copper_c = channels, copper_c
+        self._channels, self._runs = channels, runs
 
     @cached_property
     def areas(self) -> tuple[Area, ...]:
@@ -94,12 +95,12 @@ class Levels:
         """Every placed source."""
         if not self.areas and self._places.mix is None:
             return ()
-        return sources(self._boxes, self._places, self._channels, self._copper_c)
+        return sources(self._boxes, self._places, self._channels, self._runs)
 
     @cached_property
     def known(self) -> bool:
-        """There is something to hear and someone to hear it."""
-        return bool(self.areas and any(not s.box.is_sub for s in self.sources))
+        """There is something to hear and someone to hear it; without a main box there is no level to go by."""
+        return bool(self.areas and any(not s.box.is_sub and not s.box.helps for s in self.sources))
 
     @cached_property
     def field(self) -> Field:

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from rigbook.compute.figure import Figure, Missing, Result, value_of, worked
 from rigbook.graph import kinds as k
+from rigbook.graph.arrivals import Arrival
 from rigbook.graph.rig import Edge, Rig
-from rigbook.physics.amplifiers import bridged_power, limiter_volts, rated_power, volts_for_power
+from rigbook.physics.amplifiers import bridged_power, limiter_volts, power_at_input, rated_power, volts_for_power
 from rigbook.physics.audio_units import volts_to_dbu
 from rigbook.physics.loads import bridged_half_load, parallel_load
 from rigbook.plan.model import Kind, Unit
@@ -64,7 +65,11 @@ def amp_channels(rig: Rig) -> tuple[AmpChannel, ...]:
         if unit.family != "amplifier" or unit.spare or unit.kind is None:
             continue
         for port in unit.kind.ports.values():
-            if port.direction == "out" and port.level in ("speaker", "100 V line"):
+            if (
+                port.direction == "out"
+                and port.level in ("speaker", "100 V line")
+                and _in_use(unit, unit.kind, port.name)
+            ):
                 driven = tuple(_driven(rig, f"{unit.name}/{port.name}"))
                 if driven:
                     found.append(_channel(rig, unit, unit.kind, port.name, driven))
@@ -74,6 +79,19 @@ def amp_channels(rig: Rig) -> tuple[AmpChannel, ...]:
 def mode_of(unit: Unit, kind: Kind) -> str:
     """The mode an amplifier is switched to: as typed, else the first of its kind."""
     return str(unit.record.get("mode") or next(iter(kind.modes), ""))
+
+
+def _in_use(unit: Unit, kind: Kind, output: str) -> bool:
+    """False for an output that the mode leaves out, as the second of a bridged pair."""
+    routes = kind.modes.get(mode_of(unit, kind), ())
+    return not routes or any(b == output for _, b in routes)
+
+
+def limited_w(channel: AmpChannel, here: Driven, arrival: Arrival | None) -> float | None:
+    """Power that the lowest limiter on the way lets through to a box; None where there is none, or it is not known."""
+    gain, ohm = value_of(channel.gain), here.impedance_ohm
+    levels = [p.limiter.value for _, p in arrival.stages if p.limiter] if arrival else []
+    return power_at_input(gain, min(levels), ohm) if levels and gain is not None and ohm else None
 
 
 def _driven(rig: Rig, socket: str) -> Iterator[tuple[str, tuple[Edge, ...]]]:

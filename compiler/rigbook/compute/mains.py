@@ -77,7 +77,7 @@ class Supply:
     by_phase: tuple[tuple[str, Figure], ...]
     unbalance: Result
     neutral: Result
-    record: Record | None
+    record: Record
 
 
 class Mains:
@@ -89,9 +89,8 @@ class Mains:
         self.record = got if isinstance(got, Record) else None
         self.supply_records = _records(self.record, "supplies")
         self.circuit_records = _records(self.record, "circuits")
-        self.circuit_of = {
-            str(unit): name for name, record in self.circuit_records.items() for unit in record.get("feeds", ())
-        }
+        fed = {str(unit): name for name, record in self.circuit_records.items() for unit in record.get("feeds", ())}
+        self.circuit_of = fed | _by_cable(plan, fed)
         self.draws = tuple(self._draw(u) for u in plan.units.values() if not u.spare and needs_mains(u))
         self.circuits = tuple(self._circuit(n, r) for n, r in self.circuit_records.items())
         self.supplies = tuple(self._supply(n, r) for n, r in self.supply_records.items())
@@ -195,6 +194,24 @@ class Mains:
 
 
 PF = ("power factor 1",)
+
+
+def _by_cable(plan: Plan, fed: dict[str, str]) -> dict[str, str]:
+    """Circuits of units that a mains cable joins to a distribution on a circuit, over several if need be."""
+    sources = {
+        cable.end.unit: cable.start.unit
+        for cable in plan.cables
+        if (unit := plan.units.get(cable.start.unit)) and unit.family == "power distribution"
+    }
+    out = {}
+    for name in sources:
+        above, seen = name, set[str]()
+        while above not in fed and above in sources and above not in seen:
+            seen.add(above)
+            above = sources[above]
+        if name not in fed and above in fed:
+            out[name] = fed[above]
+    return out
 
 
 def needs_mains(unit: Unit) -> bool:

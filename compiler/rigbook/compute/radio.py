@@ -68,7 +68,7 @@ class Radio:
         self.allowed = tuple((a.value, b.value) for a, b in (self.record.get("bands", ()) if self.record else ()))
         rows = self.record.get("channels", ()) if self.record else ()
         made = (_carrier(plan, e.name, e.span, e.value) for e in rows if isinstance(e.value, Record))
-        self.carriers = tuple(c for c in made if c is not None)
+        self.carriers = tuple(c for c in made if c is not None and not _spare(plan, c.name))
 
     def _typed(self, key: str, usual: float) -> float:
         got = self.record.get(key) if self.record else None
@@ -149,6 +149,10 @@ class Radio:
         if carrier.bands and not any(a <= carrier.hz <= b for a, b in carrier.bands):
             return "receiver"
         return ""
+
+
+def _spare(plan: Plan, name: str) -> bool:
+    return name in plan.units and plan.units[name].spare
 
 
 def _carrier(plan: Plan, name: str, span: Span, record: Record) -> Carrier | None:

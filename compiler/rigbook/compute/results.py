@@ -11,6 +11,7 @@ from rigbook.graph.rig import Rig
 
 if TYPE_CHECKING:
     from rigbook.compute.aims import BoxAim
+    from rigbook.compute.cables import Run
     from rigbook.compute.crossovers import Crossover
     from rigbook.compute.delays import Delay, SubAlignment
     from rigbook.compute.exposure import Exposure
@@ -65,6 +66,13 @@ class Results:
         return amp_channels(self.rig)
 
     @cached_property
+    def cable_runs(self) -> tuple[Run, ...]:
+        """Speaker cables from amplifier output to box."""
+        from rigbook.compute.cables import runs
+
+        return runs(self.rig, self.amp_channels, self.limits)
+
+    @cached_property
     def chains(self) -> tuple[Chain, ...]:
         """Gain structure from bus leg to box."""
         from rigbook.compute.structure import chains
@@ -104,7 +112,7 @@ class Results:
         """Direct sound over the audience."""
         from rigbook.compute.levels import Levels
 
-        return Levels(self.plan, self.boxes, self.places, self.amp_channels, self.limits["temperature"])
+        return Levels(self.plan, self.boxes, self.places, self.amp_channels, self.cable_runs)
 
     @cached_property
     def aims(self) -> tuple[BoxAim, ...]:

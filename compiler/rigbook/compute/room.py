@@ -116,7 +116,7 @@ def loops(rig: Rig, boxes: Boxes, levels: Levels, places: Places, limits: Limits
     if not levels.known:
         return ()
     at = {s.box.name: s for s in levels.sources if not s.box.is_sub}
-    heard = [(c, spot, _reached(rig, c) & set(at)) for c, spot in microphones(rig, places)]
+    heard = [(c, spot, reached(rig, c) & set(at)) for c, spot in microphones(rig, places)]
     voices = {
         name: sum(name in reached and c.kind_of_source in ("vocal", "speech") for c, _, reached in heard) for name in at
     }
@@ -139,7 +139,8 @@ def microphones(rig: Rig, places: Places) -> list[tuple[Channel, Spot]]:
     return out
 
 
-def _reached(rig: Rig, channel: Channel) -> set[str]:
+def reached(rig: Rig, channel: Channel) -> set[str]:
+    """Speakers that a channel reaches."""
     found: set[str] = set()
     for leg in channel.legs:
         found |= set(rig.boxes_of(k.channel_node(channel.desk, channel.number, leg)))

@@ -14,17 +14,15 @@ from functools import cached_property
 from typing import TYPE_CHECKING, cast
 
 from rigbook.compute.boxes import Box, Boxes
+from rigbook.compute.cables import Run
 from rigbook.compute.crossovers import way_of
 from rigbook.compute.figure import value_of
-from rigbook.compute.loads import AmpChannel, Driven
+from rigbook.compute.loads import AmpChannel, Driven, limited_w
 from rigbook.compute.places import Aim, Places, Spot
 from rigbook.language.values.sizes import Coverage
 from rigbook.physics.aim import distance_between, listener_angles
 from rigbook.physics.air_absorption import absorption_loss, octave_band_coefficient
-from rigbook.physics.amplifiers import power_at_input
 from rigbook.physics.bands import OCTAVE_BANDS_HZ, exact_mid_band
-from rigbook.physics.cable_loss import level_loss
-from rigbook.physics.conductors import flexible_resistance, loop_resistance
 from rigbook.physics.crossovers import way_response
 from rigbook.physics.directivity import coverage_in_band
 from rigbook.physics.errors import OutOfRange
@@ -106,7 +104,10 @@ class Field:
         metres = source.distance(listener)
         spread = distance_loss(metres)
         return [
+            # what a box does not play needs no working out: a third of the time of a small plan
             level + trim_db - spread - absorption_loss(metres, air) - off_axis_loss(h, v, *width)
+            if level > SILENT_DB
+            else SILENT_DB + 0.0 * spread
             for level, air, width in zip(source.levels, self._air, source.widths, strict=True)
         ]
 
@@ -136,18 +137,24 @@ def a_level(levels: list[Values]) -> Values:
     return weighted_level(cast("list[float]", levels), BANDS, "A")
 
 
-def sources(boxes: Boxes, places: Places, channels: tuple[AmpChannel, ...], temperature_c: float) -> tuple[Source, ...]:
+def sources(
+    boxes: Boxes, places: Places, channels: tuple[AmpChannel, ...], runs: tuple[Run, ...]
+) -> tuple[Source, ...]:
     """Every placed box of known sensitivity that plays to the audience, subs included, in plan order."""
     driven = {d.box: (c, d) for c in channels for d in c.boxes}
-    found = (_source(box, boxes, places, driven.get(box.name), temperature_c) for box in (*boxes.audience, *boxes.subs))
+    losses = {r.box: value_of(r.loss) or 0.0 for r in runs}
+    found = (
+        _source(box, boxes, places, driven.get(box.name), losses.get(box.name, 0.0))
+        for box in (*boxes.audience, *boxes.subs)
+    )
     return tuple(s for s in found if s is not None)
 
 
 def _source(
-    box: Box, boxes: Boxes, places: Places, driven: tuple[AmpChannel, Driven] | None, temperature_c: float
+    box: Box, boxes: Boxes, places: Places, driven: tuple[AmpChannel, Driven] | None, cable_db: float
 ) -> Source | None:
     spot = places.unit(box.name)
-    whole, watts = full_level(box, driven, boxes, temperature_c)
+    whole, watts = full_level(box, driven, boxes, cable_db)
     if spot is None or whole is None:
         return None
     arrival = next((a for _, a in boxes.ways.get(box.name, ())), None)
@@ -155,7 +162,7 @@ def _source(
     losses = [_band_loss(box, band, abs(way_response(way, exact_mid_band(band))) if way else 1.0) for band in BANDS]
     gain = way.gain_db if way else 0.0
     total = energy_sum([loss - gain for loss in losses])
-    levels = tuple(max(whole + loss - gain - total, SILENT_DB) if total > SILENT_DB else SILENT_DB for loss in losses)
+    levels = tuple(SILENT_DB if loss <= SILENT_DB else whole + loss - gain - total for loss in losses)
     coverage = box.kind.get("coverage") or (Coverage(360, 360, "all round") if box.is_sub else COVERAGE_UNSAID)
     return Source(
         box,
@@ -190,7 +197,7 @@ def _width(box: Box, coverage: Coverage, band_hz: float) -> tuple[float, float]:
 
 
 def full_level(
-    box: Box, driven: tuple[AmpChannel, Driven] | None, boxes: Boxes, temperature_c: float
+    box: Box, driven: tuple[AmpChannel, Driven] | None, boxes: Boxes, cable_db: float
 ) -> tuple[float | None, float | None]:
     """Level at 1 m on axis at full power and that power: no more than amplifier, rating and limiter let through."""
     rated = box.kind.get("rated-power")
@@ -204,39 +211,13 @@ def full_level(
     if sensitivity is None:
         return None, None
     choices = [rated.value] if rated else []
-    loss = 0.0
     if driven:
         channel, here = driven
-        loss = cable_loss(here, boxes, temperature_c)
         power = value_of(here.power)
         choices += [power] if power else []
-        choices += _limited(channel, here, boxes)
+        limited = limited_w(channel, here, next((a for _, a in boxes.ways.get(box.name, ())), None))
+        choices += [limited] if limited else []
     if not choices:
         return None, None
-    watts = min(choices) * 10 ** (-loss / 10)
+    watts = min(choices) * 10 ** (-cable_db / 10)
     return sensitivity.value + 10 * math.log10(watts), watts
-
-
-def _limited(channel: AmpChannel, here: Driven, boxes: Boxes) -> list[float]:
-    """Power that the lowest limiter on the way lets through."""
-    gain, ohm = value_of(channel.gain), here.impedance_ohm
-    arrival = next((a for _, a in boxes.ways.get(here.box, ())), None)
-    levels = [p.limiter.value for _, p in arrival.stages if p.limiter] if arrival else []
-    return [power_at_input(gain, min(levels), ohm)] if levels and gain is not None and ohm else []
-
-
-def cable_loss(here: Driven, boxes: Boxes, temperature_c: float) -> float:
-    """Loss in the speaker cables on the way to a box, dB; cables of unknown area or length count as none."""
-    if here.impedance_ohm is None:
-        return 0.0
-    ohm = 0.0
-    for edge in here.way:
-        cable = boxes.cable(edge)
-        area = cable.kind.get("area") if cable and cable.kind else None
-        if cable is None or area is None or cable.length is None:
-            continue
-        try:
-            ohm += loop_resistance(flexible_resistance(area.value * 1e6), cable.length.value, temperature_c)
-        except OutOfRange:
-            continue
-    return level_loss(ohm, here.impedance_ohm) if ohm else 0.0

@@ -101,7 +101,7 @@ def _chain(
     stages = tuple(_stages(rig, arrival, scale, driven, amplifier, clip))
     named = {s.name: s.clips_at.value for s in stages}
     first = min(named, key=lambda n: named[n]) if amplifier in named else ""
-    gain = arrival.gain_db
+    gain = line_gain(arrival)
     nominal = limits["nominal-level"]
     if clip is None:
         none = Missing(f"the input level for full power of `{amplifier}` is not known")
@@ -119,6 +119,11 @@ def _chain(
         Figure(at - nominal, "dB", "level at which the amplifier clips, over the level of the meters", inputs),
         Figure(-max(turned, 0.0), "dB", "amplifier and desk clip together", inputs, ("besides what is set",)),
     )
+
+
+def line_gain(arrival: Arrival) -> float:
+    """Gain that the plan sets on the way, in dB; attenuators of amplifiers belong to the amplifiers."""
+    return sum(p.gain.value for name, p in arrival.stages if p.gain and (" " in name or "/" in name))
 
 
 def _amplifier(boxes: Boxes, arrival: Arrival, driven: tuple[AmpChannel, Driven] | None) -> tuple[str, float | None]:
@@ -142,7 +147,7 @@ def _stages(
     clip: float | None,
 ) -> Iterator[Stage]:
     """Stages in order. Gain that the plan sets is taken to lie before each of them."""
-    gain = arrival.gain_db
+    gain = line_gain(arrival)
     how = "level on the desk's meters at which this stage reaches its limit"
     inputs = (("full scale", scale, "dBu"), ("gain on the way", gain, "dB"))
     yield Stage(arrival.way[0][1], Figure(0.0 - max(gain, 0.0), "dBFS", how, inputs))

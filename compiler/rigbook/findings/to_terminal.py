@@ -78,7 +78,7 @@ def _places(finding: Finding, sources: Sources, pen: _Pen, mark: str) -> Iterato
             yield f"  {pen(_QUIET, harmless(span.human()))}"
         source = sources.get(span.file)
         if source is not None and span.line < len(source.lines):
-            repeated = before is not None and before[:2] == span[:2]
+            repeated = before if before is not None and before[:2] == span[:2] else None
             yield from _snippet(source, label, sign, digits, pen, code, repeated)
         elif label.text:
             yield f"{' ' * digits} {pen(_QUIET, '|')} {harmless(label.text)}"
@@ -86,15 +86,19 @@ def _places(finding: Finding, sources: Sources, pen: _Pen, mark: str) -> Iterato
 
 
 def _snippet(
-    source: Source, label: Label, sign: str, digits: int, pen: _Pen, code: str, repeated: bool
+    source: Source, label: Label, sign: str, digits: int, pen: _Pen, code: str, repeated: Span | None
 ) -> Iterator[str]:
-    """The line and its mark; a line that has just been shown only gets a second mark."""
-    span = label.span
-    line = source.lines[span.line]
-    end = span.end_column if span.end_line == span.line else len(line.rstrip())
-    text, first, length = clip(line, span.column, max(end, span.column), CUT)
+    """The line and its mark; a line that has just been shown, cut in the same way, only gets a second mark."""
+    line = source.lines[label.span.line]
+    text, first, length = _cut(line, label.span)
     bar = pen(_QUIET, "|")
-    if not repeated:
-        yield f"{pen(_QUIET, str(span.one_based()[0]).rjust(digits))} {bar} {text}".rstrip()
+    if repeated is None or _cut(line, repeated)[0] != text:
+        yield f"{pen(_QUIET, str(label.span.one_based()[0]).rjust(digits))} {bar} {text}".rstrip()
     mark = f"{sign * max(length, 1)} {harmless(label.text)}".rstrip()
     yield f"{' ' * digits} {bar} {' ' * first}{pen(code, mark)}"
+
+
+def _cut(line: str, span: Span) -> tuple[str, int, int]:
+    """The part of a line around a span, where the span begins in it, and how long it is."""
+    end = span.end_column if span.end_line == span.line else len(line.rstrip())
+    return clip(line, span.column, max(end, span.column), CUT)

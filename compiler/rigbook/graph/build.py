@@ -94,7 +94,7 @@ def _sends(
         bus = plan.buses.get((desk, send.bus))
         if bus is None or send.off:
             continue
-        for target in _legs_of(bus, send.leg, leg if stereo else ""):
+        for target in send_legs(bus, send.leg, leg if stereo else ""):
             graph.add_edge(
                 node,
                 k.bus_node(desk, bus.name, target),
@@ -107,7 +107,7 @@ def _sends(
             )
 
 
-def _legs_of(bus: Bus, said: str, side: str) -> tuple[str, ...]:
+def send_legs(bus: Bus, said: str, side: str) -> tuple[str, ...]:
     """The legs of a bus that a send from one side reaches: the leg said, else its own side, else all."""
     if not bus.stereo:
         return ("",)

@@ -24,13 +24,11 @@ def find_node(rig: Rig, text: str) -> Found:
     typed = " ".join(text.split())
     if typed in rig.graph:
         return Found((typed,))
-    sheaths = {c.sheath for c in rig.plan.cables}
+    sheaths, labels, names = _called(rig)
     if typed in sheaths:
         return Found((f"sheath {typed}",))
-    labels = {c.label: c.sheath for c in rig.plan.cables if c.label}
     if typed in labels:
         return Found((f"sheath {labels[typed]}",))
-    names = _names(rig)
     same = names.get(typed.lower(), [])
     if len(same) == 1:
         return Found((same[0],))
@@ -44,6 +42,17 @@ def find_node(rig: Rig, text: str) -> Found:
         (),
         (f"there is no `{text}` in this plan", "name a speaker, a socket (`box/out 3`), `channel 7`, a bus or a cable"),
     )
+
+
+def _called(rig: Rig) -> tuple[set[str], dict[str, str], dict[str, list[str]]]:
+    """Sheaths, labels with their sheaths, other names with their nodes; made once, as notes may hold many names."""
+    # kept with the rig, like its own cached properties, so that both go together
+    got = rig.__dict__.get("_called")
+    if got is None:
+        cables = rig.plan.cables
+        labels = {c.label: c.sheath for c in cables if c.label}
+        got = rig.__dict__["_called"] = ({c.sheath for c in cables}, labels, _names(rig))
+    return got  # type: ignore[no-any-return]
 
 
 def _names(rig: Rig) -> dict[str, list[str]]:

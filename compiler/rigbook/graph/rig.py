@@ -7,7 +7,7 @@ the i-th origin (source, or socket that a player drives) reaches it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -47,14 +47,16 @@ class Rig:
 
     @cached_property
     def order(self) -> tuple[str, ...]:
-        """Every node, sources before what they feed. A loop stands as a run, in no order among itself."""
+        """Every node, sources before what they feed. A loop stands as a run."""
         import networkx as nx
 
         try:
             return tuple(nx.topological_sort(self.graph))
         except nx.NetworkXUnfeasible:
             condensed = nx.condensation(nx.DiGraph(self.graph))
-            return tuple(n for c in nx.topological_sort(condensed) for n in sorted(condensed.nodes[c]["members"]))
+            knots = (condensed.nodes[c]["members"] for c in nx.topological_sort(condensed))
+            # along the signal, so that few rounds settle a loop
+            return tuple(n for knot in knots for n in nx.dfs_preorder_nodes(self.graph.subgraph(knot), min(knot)))
 
     @cached_property
     def loops(self) -> tuple[tuple[str, ...], ...]:
@@ -109,15 +111,26 @@ class Rig:
 
     def _spread(self, marks: tuple[str, ...], order: tuple[str, ...], ahead: Any) -> dict[str, int]:
         bits = {name: 1 << i for i, name in enumerate(marks)}
+
+        def at(node: str, got: dict[str, int]) -> int:
+            value = bits.get(node, 0)
+            for other in ahead[node]:
+                value |= got.get(other, 0)
+            return value
+
+        return self._settled(order, at)
+
+    def _settled(self, order: tuple[str, ...], at: Callable[[str, dict[str, int]], int]) -> dict[str, int]:
+        """What `at` gives for each node from those before it; round and round where there are loops."""
         got: dict[str, int] = {}
-        # a loop needs its members seen twice: what one of them gives then reaches all of them
-        for _ in range(2 if self.loops else 1):
+        while True:
+            moved = False
             for node in order:
-                value = bits.get(node, 0)
-                for other in ahead[node]:
-                    value |= got.get(other, 0)
+                value = at(node, got)
+                moved |= value != got.get(node, 0)
                 got[node] = value
-        return got
+            if not (moved and self.loops):
+                return got
 
     @cached_property
     def driven(self) -> frozenset[str]:
@@ -126,14 +139,14 @@ class Rig:
         Unlike `feeds` this asks for no signal: the socket of a bus that nothing is sent to is driven.
         """
         starts = set(self.origins)
-        got: set[str] = set()
-        for _ in range(2 if self.loops else 1):
-            for node in self.order:
-                if node in starts or self.graph.nodes[node]["kind"] in (k.BUS, k.CHANNEL) or self._monitors(node) or any(before in got for before in self.graph.pred[node]):
-                    got.add(node)
-        return frozenset(got)
 
-    def _monitors(self, node: str) -> bool:
+        def at(node: str, got: dict[str, int]) -> int:
+            begins = node in starts or self.graph.nodes[node]["kind"] in (k.BUS, k.CHANNEL) or self._phones(node)
+            return int(begins or any(got.get(before) for before in self.graph.pred[node]))
+
+        return frozenset(n for n, on in self._settled(self.order, at).items() if on)
+
+    def _phones(self, node: str) -> bool:
         """A headphone socket: the desk feeds it from whatever is listened to."""
         port = self.graph.nodes[node].get("port")
         return port is not None and port.level == "headphone"
@@ -147,17 +160,17 @@ class Rig:
     def legs_at(self) -> dict[str, int]:
         """For each node outside the desks, the bus legs that leave towards it (bits over `legs`)."""
         bits = {leg: 1 << i for i, leg in enumerate(self.legs)}
-        got: dict[str, int] = {}
-        for _ in range(2 if self.loops else 1):
-            for node in self.order:
-                value = 0
-                for edge, data in self.edges_in(node):
-                    if data["kind"] == k.LEAVE:
-                        value |= bits[edge[0]]
-                    elif data["kind"] in k.WIRES:
-                        value |= got.get(edge[0], 0)
-                got[node] = value
-        return got
+
+        def at(node: str, got: dict[str, int]) -> int:
+            value = 0
+            for edge, data in self.edges_in(node):
+                if data["kind"] == k.LEAVE:
+                    value |= bits[edge[0]]
+                elif data["kind"] in k.WIRES:
+                    value |= got.get(edge[0], 0)
+            return value
+
+        return self._settled(self.order, at)
 
     def legs_of(self, node: str) -> tuple[str, ...]:
         """The bus legs that leave towards a node with no other desk in between."""

@@ -30,8 +30,10 @@ PAGES = MappingProxyType(
 
 
 def slug(text: str) -> str:
-    """Letters, digits and hyphens; unlike names stay unlike (`a/b 1` and `a-b-1` differ by the double hyphen)."""
-    return re.sub(r"[^A-Za-z0-9.]+", "-", text.replace("/", "--").replace(" -> ", "---")).strip("-")
+    """Letters, digits, points and hyphens. A slash becomes two hyphens and an arrow three, so that unlike names stay
+    unlike: `amp/in 1` and `amp-in-1`.
+    """
+    return re.sub(r"[^A-Za-z0-9.-]+", "-", text.replace("/", "--").replace(" -> ", "---")).strip("-")
 
 
 def anchor(sort: str, name: str) -> str:

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
+from rigbook.graph.words import node_words
 from rigbook.handbook import anchors
 from rigbook.handbook.contents import entries
 from rigbook.handbook.page import Link
@@ -15,7 +17,7 @@ from rigbook.handbook.pictures import Pictures
 from rigbook.handbook.signals import carried
 from rigbook.handbook.views import shows
 from rigbook.language.grammar import Record
-from rigbook.plan.model import Cable, Channel, Plan, Socket, Unit
+from rigbook.plan.model import Bus, Cable, Channel, Plan, Socket, Unit
 from rigbook.text.tree import Scalar
 
 if TYPE_CHECKING:
@@ -86,6 +88,27 @@ class Book:
     def channel(self, channel: Channel, text: str) -> Link:
         """A channel under the words given."""
         return self.link("channel", f"{channel.desk} {channel.number}", text)
+
+    def bus(self, bus: Bus) -> Link:
+        """A bus with the address of its place."""
+        return self.link("bus", self.desk_name(bus.desk, bus.name), bus.name)
+
+    def node(self, node: str) -> Link:
+        """A place on the way of a signal, in words, with its address."""
+        data = self.rig.graph.nodes[node]
+        match data["kind"]:
+            case k.CHANNEL | k.SOURCE:
+                channel = data["channel"]
+                return self.channel(channel, node_words(self.rig, node))
+            case k.BUS:
+                bus = data["bus"]
+                return Link(node_words(self.rig, node), self.bus(bus).href)
+            case k.SOCKET | k.UNKNOWN if "socket" in data:
+                return self.socket(data["socket"])
+            case k.BOX | k.SINK:
+                return self.link("box", node)
+            case _:
+                return Link(node, "")
 
     @staticmethod
     def label(cable: Cable) -> str:
@@ -218,9 +241,11 @@ class Book:
             out.setdefault(socket.unit, {})[socket] = None
         return {unit: tuple(sockets) for unit, sockets in out.items()}
 
-    def desk_side(self, socket: str) -> tuple[tuple[Link, ...], str]:
-        """The channels that listen to a socket or the bus legs that leave by it; and the source plugged into it."""
-        return self._patched.get(socket, ()), self._sources.get(socket, "")
+    def desk_side(self, socket: str) -> tuple[tuple[Link, ...], str, str]:
+        """The channels that listen to a socket or the bus legs that leave by it; the source plugged into it, and the
+        name of its tick box.
+        """
+        return self._patched.get(socket, ()), *self._sources.get(socket, ("", ""))
 
     @cached_property
     def _patched(self) -> Mapping[str, tuple[Link, ...]]:
@@ -236,9 +261,12 @@ class Book:
         return {socket: tuple(dict.fromkeys(links)) for socket, links in out.items()}
 
     @cached_property
-    def _sources(self) -> Mapping[str, str]:
+    def _sources(self) -> Mapping[str, tuple[str, str]]:
         return {
-            socket.id: channel.source_kind.title if channel.source_kind else channel.source_key
+            socket.id: (
+                channel.source_kind.title if channel.source_kind else channel.source_key,
+                input_tick(channel),
+            )
             for channel in self.plan.channels
             if channel.source_key
             for socket in channel.plugged
@@ -253,3 +281,8 @@ class Book:
     def units(self) -> tuple[Unit, ...]:
         """Units in use, in plan order."""
         return tuple(u for u in self.plan.units.values() if not u.spare)
+
+
+def input_tick(channel: Channel) -> str:
+    """Name of the tick box of a channel: the same wherever it is shown, so that one tick counts everywhere."""
+    return f"input {channel.desk} {channel.number}"

@@ -41,6 +41,8 @@ class SocketRow:
     """Desk channels that listen to it, or bus legs that leave by it."""
     source: str
     """Microphone or DI plugged straight in."""
+    tick: str
+    """Name of the tick box of that source."""
     ends: tuple[End, ...]
 
 
@@ -114,7 +116,7 @@ def details(unit: Unit, marked: bool) -> Iterator[tuple[str, str]]:
 def socket_row(book: Book, unit: Unit, socket: Socket) -> SocketRow:
     """A socket with the cables in it and what the desk does with it."""
     port = unit.kind.ports.get(socket.port) if unit.kind else None
-    patched, source = book.desk_side(socket.id)
+    patched, source, tick = book.desk_side(socket.id)
     return SocketRow(
         port=socket.port,
         anchor=anchor("socket", socket.id),
@@ -122,6 +124,7 @@ def socket_row(book: Book, unit: Unit, socket: Socket) -> SocketRow:
         carries=short(book.carried.get(socket.id, ())),
         patched=patched,
         source=source,
+        tick=tick,
         ends=tuple(end(book, socket, p.cable, p.far) for p in book.plugged.get(socket.id, ())),
     )
 

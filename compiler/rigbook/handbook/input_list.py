@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.handbook.anchors import anchor
+from rigbook.handbook.book import input_tick
 from rigbook.handbook.page import Link
 from rigbook.handbook.views import CREW
+from rigbook.handbook.words import tight
 from rigbook.plan.model import Channel
 
 if TYPE_CHECKING:
@@ -66,12 +68,12 @@ def line(book: Book, channel: Channel) -> Input:
         source=source_words(book, channel),
         plugged=tuple(book.socket(s) for s in channel.plugged),
         listens=() if channel.plugged == channel.sockets else tuple(book.socket(s) for s in channel.sockets),
-        switches=", ".join(switches(channel)),
+        switches=tight(", ".join(switches(channel))),
         stand=book.kind_title(record.get("stand")),
         cable=cable.page() if cable else "",
         notes=book.notes_about(f"channel {channel.number}", channel.name),
         text=book.note(record.get("text") if book.view == CREW else None),
-        tick=f"input {name}",
+        tick=input_tick(channel),
     )
 
 

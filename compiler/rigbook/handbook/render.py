@@ -27,17 +27,14 @@ WORDS: Final = MappingProxyType({"connector": words.CONNECTORS})
 
 def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[str, bytes]:
     """Every page by its file name. ThemeError, with the place in the template, where a template cannot be used."""
-    from jinja2 import TemplateError
-
     environment = _environment(theme.layers)
     out: dict[str, bytes] = {}
     for page in pages:
+        notes = book.notes_on(page.slug)
         try:
             template = environment.get_template(page.template)
-            text = template.render(
-                page=page.data, sheet=page, site=site, notes=book.notes_on(page.slug), settings=theme.settings
-            )
-        except (TemplateError, TypeError, AttributeError, ValueError, LookupError) as error:
+            text = template.render(page=page.data, sheet=page, site=site, notes=notes, settings=theme.settings)
+        except Exception as error:  # a template is a user's code: whatever it raises is told with its place
             raise ThemeError(_place(error, page, theme)) from error
         out[f"{page.slug}.html"] = text.encode("utf-8")
     return out
@@ -59,7 +56,7 @@ def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
         bytecode_cache=_bytecode(),
     )
     environment.globals.clear()
-    environment.filters["css_text"] = css_text
+    environment.filters.update(css_text=css_text, code=code)
     environment.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
     return environment
 
@@ -71,29 +68,24 @@ def css_text(text: str) -> Markup:
     return Markup("".join(c if c.isalnum() or c == " " else f"\\{ord(c):x} " for c in text))
 
 
+def code(text: str) -> Markup:
+    """A sentence with the names that stand between backticks marked as names."""
+    from markupsafe import Markup, escape
+
+    parts = str(text).split("`")
+    if len(parts) % 2 == 0:
+        return escape(text)
+    return Markup("").join(Markup("<code>{}</code>").format(p) if i % 2 else escape(p) for i, p in enumerate(parts))
+
+
 def _bytecode() -> BytecodeCache | None:
-    """Compiled templates kept in the user's cache folder (a cold build is 7 % quicker); none where that is not to be."""
-    from jinja2 import FileSystemBytecodeCache
+    """Compiled templates kept in the user's cache folder; none where that is not to be."""
+    from rigbook.handbook.bytecode import Quiet
 
-    class Quiet(FileSystemBytecodeCache):
-        """A cache that may fail without a word: it only saves time."""
-
-        def load_bytecode(self, bucket):  # type: ignore[no-untyped-def]
-            try:
-                super().load_bytecode(bucket)
-            except OSError:
-                bucket.reset()
-
-        def dump_bytecode(self, bucket):  # type: ignore[no-untyped-def]
-            try:
-                super().dump_bytecode(bucket)
-            except OSError:
-                pass
-
-    folder = Path(os.environ.get("XDG_CACHE_HOME") or Path("~/.cache").expanduser()) / "rigbook" / "templates"
+    folder = Path(os.environ.get("XDG_CACHE_HOME") or "~/.cache").expanduser() / "rigbook" / "templates"
     try:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    except (OSError, RuntimeError):
+    except OSError:
         return None
     return Quiet(str(folder))
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any, Protocol
@@ -74,6 +74,11 @@ def shape_word(node: Node) -> str:
             return "nothing"
         case _:
             return "a single value"
+
+
+def a_or_an(name: str) -> str:
+    """A noun with its article, as the names of this language are spoken."""
+    return f"an {name}" if name[0] in "aeio" else f"a {name}"
 
 
 def wrong_shape(node: Node, expected: str, reading: Reading) -> Broken:
@@ -372,11 +377,13 @@ class Shape:
     short: str = ""
     by_desk: tuple[str, ...] = ()
     """Keys that may be written for one of several desks: `inputs on monitor-desk`."""
+    partial: bool = False
+    """Stands in a change: a required key may be left out, what is changed says it."""
 
     @property
     def words(self) -> str:
         lone = next((f" or {k.value.words}" for k in self.keys if k.name == self.short), "")
-        return f"the keys of a {self.name}{lone}"
+        return f"the keys of {a_or_an(self.name)}{lone}"
 
     def key(self, name: str) -> Key | None:
         """The key of that name, if the shape has it."""
@@ -427,15 +434,14 @@ class Shape:
             else:
                 values[name] = got
         for key in self.keys:
-            if key.required and key.name not in values and key.name not in broken:
+            if key.required and not self.partial and key.name not in values and key.name not in broken:
                 broken.add(key.name)
-                reading.fault(
-                    "missing-key",
-                    node.span,
-                    f"this {self.name} has no `{key.name}`",
-                    f"add `{key.name}: {key.example}` ({key.help})",
-                )
+                reading.fault("missing-key", node.span, *self.lacking(key))
         return Record(self.name, node.span, values, spans, frozenset(broken))
+
+    def lacking(self, key: Key) -> tuple[str, str]:
+        """What to say where a required key is missing, and what to do."""
+        return f"this {self.name} has no `{key.name}`", f"add `{key.name}: {key.example}` ({key.help})"
 
     def _unknown(self, name: str, node: Mapping, reading: Reading) -> str:
         """Report an unknown key; the key that was probably meant counts as broken."""
@@ -444,11 +450,16 @@ class Shape:
             fix = f"write `{close[0]}`"
         else:
             fix = "leave it out, or use one of " + ", ".join(f"`{k.name}`" for k in self.keys[:12])
-        reading.fault("unknown-key", node.keys[name], f"a {self.name} has no key `{name}`", fix)
+        reading.fault("unknown-key", node.keys[name], f"{a_or_an(self.name)} has no key `{name}`", fix)
         return close[0] if close else name
 
+    @property
+    def definition_name(self) -> str:
+        """Its name among the `$defs` of the JSON Schema."""
+        return self.name.replace(" ", "-") + ("-changed" if self.partial else "")
+
     def schema(self) -> Schema:
-        return {"$ref": f"#/$defs/{self.name.replace(' ', '-')}"}
+        return {"$ref": f"#/$defs/{self.definition_name}"}
 
     def definition(self) -> Schema:
         """The JSON Schema of the group itself, for `$defs`."""
@@ -464,7 +475,7 @@ class Shape:
         for k in self.keys:
             if k.name in self.by_desk:
                 body.setdefault("patternProperties", {})[f"^{k.name} on [a-z0-9]"] = properties[k.name]
-        required = [k.name for k in self.keys if k.required]
+        required = [k.name for k in self.keys if k.required and not self.partial]
         if required:
             body["required"] = required
         lone = self.key(self.short) if self.short else None
@@ -473,3 +484,16 @@ class Shape:
         if not required:
             body["type"] = ["object", "null"]
         return body
+
+
+def in_change(value: Grammar) -> Grammar:
+    """The same grammar as it stands in a change, where a required key may be left out."""
+    match value:
+        case MapOf():
+            return replace(value, value=in_change(value.value))
+        case Shape():
+            return replace(
+                value, keys=tuple(replace(k, value=in_change(k.value)) for k in value.keys), partial=True
+            )
+        case _:
+            return value

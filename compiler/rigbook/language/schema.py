@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigbook.language.keys.plan import PLAN, SHAPES, VERSION
+from rigbook.language.grammar import Grammar, ListOf, MapOf, Shape
+from rigbook.language.keys.plan import PLAN, VERSION
 
 
 def schema() -> dict[str, Any]:
@@ -14,5 +15,19 @@ def schema() -> dict[str, Any]:
         "$id": f"urn:rigbook:plan:{VERSION}",
         "title": "rigbook plan",
         **PLAN.schema(),
-        "$defs": {s.name.replace(" ", "-"): s.definition() for s in SHAPES},
+        "$defs": {name: shape.definition() for name, shape in _shapes(PLAN, {}).items()},
     }
+
+
+def _shapes(value: Grammar, found: dict[str, Shape]) -> dict[str, Shape]:
+    """Every group of keys that a plan may hold, as it stands there and as it stands in a change."""
+    match value:
+        case Shape() if value.definition_name not in found:
+            found[value.definition_name] = value
+            for key in value.keys:
+                _shapes(key.value, found)
+        case MapOf():
+            _shapes(value.value, found)
+        case ListOf():
+            _shapes(value.item, found)
+    return found

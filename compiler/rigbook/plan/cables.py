@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 from rigbook.findings.finding import Finding, Label, Severity
@@ -25,6 +26,8 @@ def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...
     for item in draft.wires:
         if item.kind not in kinds:
             kinds[item.kind] = gear.find(item.kind, item.kind_span, ("cable",), "cable kind")
+        if item.wire.adaptor:
+            item = _with_adaptor(item, gear)
         if not any(ref.unit in draft.removed_units for ref in item.wire.ends):
             out += _hops(item, kinds[item.kind], sockets)
     changes = []
@@ -45,6 +48,13 @@ def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...
         ]
         out = kept
     return tuple(out), changes
+
+
+def _with_adaptor(item: WireItem, gear: Gear) -> WireItem:
+    """A mistyped adaptor is read as the one that was meant."""
+    wire = item.wire
+    found = gear.find(wire.adaptor, wire.adaptor_span or wire.span, ("adaptor",), "adaptor")
+    return item if found is None else replace(item, wire=replace(wire, adaptor=found.name))
 
 
 def _matches(text: str, cable: Cable) -> bool:

@@ -13,6 +13,8 @@ from rigbook.findings.suggest import near
 from rigbook.language.grammar import Entry, Record
 from rigbook.language.values.names import split_names
 from rigbook.language.values.wires import Wire
+from rigbook.plan.complete import lacking
+from rigbook.plan.merge import difference, merge, typed
 from rigbook.plan.model import Change
 
 NAMED = ("kinds", "units", "places", "inputs", "buses", "outputs", "racks", "contacts", "notes", "desk-notes", "stock")
@@ -170,29 +172,6 @@ def _add_whole(draft: Draft, key: str, value: Any, findings: list[Finding]) -> N
     draft.whole[key] = merged
 
 
-def merge(old: Record, new: Record) -> tuple[Record, list[str]]:
-    """The keys of `new` over those of `old`; groups of names are joined. Gives the names that both say."""
-    values, clashes = dict(old.values), []
-    for key, value in new.values.items():
-        before = old.get(key)
-        if _is_entries(value) and _is_entries(before):
-            mine = {e.name for e in value}
-            clashes += [e.name for e in before if e.name in mine]
-            values[key] = tuple(e for e in before if e.name not in mine) + value
-        else:
-            if before is not None:
-                clashes.append(key)
-            values[key] = value
-    return (
-        Record(old.shape, old.span, values, {**old.spans, **new.spans}, (old.broken | new.broken) - set(new.values)),
-        clashes,
-    )
-
-
-def _is_entries(value: Any) -> bool:
-    return isinstance(value, tuple) and bool(value) and all(isinstance(v, Entry) for v in value)
-
-
 def _apply_change(draft: Draft, entry: Entry, origin: str, sources: Sources, findings: list[Finding]) -> None:
     reason, record = entry.name, entry.value
     for text in record.get("remove", ()):
@@ -202,6 +181,7 @@ def _apply_change(draft: Draft, entry: Entry, origin: str, sources: Sources, fin
         if base in NAMED:
             for item in entries(base, value):
                 _change_item(draft, key, item, reason, origin, sources, findings)
+                findings.extend(lacking(key, draft.sections[key][item.name].value))
         elif key == "wiring":
             draft.wires += _wires(value, origin)
             for kind in value:
@@ -209,6 +189,7 @@ def _apply_change(draft: Draft, entry: Entry, origin: str, sources: Sources, fin
                     draft.changes.append(Change(reason, f"cable {wire.text}", "", "added", wire.span))
         elif key in WHOLE:
             _change_whole(draft, key, value, reason, sources)
+            findings.extend(lacking(key, draft.whole[key]))
 
 
 def _change_item(
@@ -226,10 +207,10 @@ def _change_item(
         draft.changes.append(Change(reason, f"{word} {entry.name}", "", "added", entry.span))
         return
     if isinstance(old.value, Record) and isinstance(entry.value, Record):
-        before, after = _difference(old.value, entry.value, sources)
+        before, after = difference(old.value, entry.value, sources)
         value: Any = merge(old.value, entry.value)[0]
     else:
-        before, after, value = _typed(old.value, sources), _typed(entry.value, sources), entry.value
+        before, after, value = typed(old.value, sources), typed(entry.value, sources), entry.value
     section[entry.name] = replace(old, value=value)
     draft.changes.append(Change(reason, f"{word} {entry.name}", before, after, entry.span))
 
@@ -237,32 +218,12 @@ def _change_item(
 def _change_whole(draft: Draft, key: str, value: Any, reason: str, sources: Sources) -> None:
     old = draft.whole.get(key)
     if isinstance(old, Record) and isinstance(value, Record):
-        before, after = _difference(old, value, sources)
+        before, after = difference(old, value, sources)
         draft.whole[key] = merge(old, value)[0]
     else:
         before, after = "", "added"
         draft.whole[key] = value
     draft.changes.append(Change(reason, key, before, after, getattr(value, "span", draft.top.span)))
-
-
-def _difference(old: Record, new: Record, sources: Sources) -> tuple[str, str]:
-    """What the changed keys said before and say now, as typed."""
-    before = [f"{k}: {cut(old.spans[k], sources)}" for k in new.values if k in old.spans]
-    after = [f"{k}: {cut(new.spans[k], sources)}" for k in new.values if k in new.spans]
-    return ", ".join(before), ", ".join(after)
-
-
-def _typed(value: Any, sources: Sources) -> str:
-    return str(getattr(value, "text", value))
-
-
-def cut(span: Span, sources: Sources) -> str:
-    """The text of a span on one line; the first line of a longer one."""
-    source = sources.get(span.file)
-    if source is None or span.line >= len(source.lines):
-        return ""
-    line = source.lines[span.line]
-    return line[span.column : span.end_column if span.end_line == span.line else None].strip()
 
 
 def _remove(draft: Draft, text: str, span: Span, reason: str, findings: list[Finding]) -> None:

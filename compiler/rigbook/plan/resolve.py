@@ -11,9 +11,10 @@ from typing import Any
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.grammar import Record
 from rigbook.language.values.names import SocketRef
 from rigbook.language.values.sends import leg
+from rigbook.plan import sections
 from rigbook.plan.cables import cables
 from rigbook.plan.compose import Draft, Item
 from rigbook.plan.gear import Gear
@@ -24,7 +25,6 @@ from rigbook.plan.model import (
     Kind,
     Output,
     Plan,
-    Rack,
     Unit,
     processing,
 )
@@ -32,6 +32,7 @@ from rigbook.plan.sockets import Sockets, listed
 
 ROLE_BY_NAME = MappingProxyType({"main": "mains", "mains": "mains", "sub": "subs", "subs": "subs"})
 SOURCE_FAMILIES = MappingProxyType({"mic": ("microphone", "radio"), "di": ("di",), "line": ("line source", "player")})
+SOURCE_WORDS = MappingProxyType({"mic": "microphone", "di": "DI", "line": "line source"})
 
 
 def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:
@@ -50,12 +51,13 @@ def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:
     outputs = _outputs(draft, desks, sockets, buses, findings)
     channels = _channels(draft, desks, sockets, gear, findings)
     wired, changes = cables(draft, sockets, gear)
-    racks = _racks(draft, gear, sockets)
+    racks = sections.racks(draft, gear, sockets)
     exceptions = tuple(
         Acceptance(str(r.get("check")), str(r.get("at")), str(r.get("reason", "")), r.span)
         for r, _ in draft.lists.get("exceptions", ())
         if not r.broken & {"check", "at"}
     )
+    sections.references(draft, gear, sockets, units, buses, channels)
     plan = Plan(
         record=draft.top,
         files=draft.files,
@@ -69,7 +71,7 @@ def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:
         cables=wired,
         racks=MappingProxyType(racks),
         places=MappingProxyType({n: i.value for n, i in draft.sections.get("places", {}).items() if i.value}),
-        sections=MappingProxyType(_sections(draft, sockets)),
+        sections=MappingProxyType(sections.sections(draft)),
         changes=(*draft.changes, *changes),
         exceptions=exceptions,
         unresolved=frozenset(sockets.unresolved),
@@ -173,16 +175,16 @@ def _known_sends(sends: tuple[Any, ...], desk: str, buses: dict[tuple[str, str],
             kept.append(send)
             continue
         close = near(send.bus, names)
-        fix = (
-            f"write {' or '.join(f'`{c}`' for c in close)}"
-            if close
-            else f"name it under `buses:` (there are {listed(names)})"
-        )
+        fix = f"write {' or '.join(f'`{c}`' for c in close)}" if close else _name_it(names)
         place = send.span.within(0, len(send.bus)) if send.span.line == send.span.end_line else send.span
         findings.append(_finding("unknown-name", place, f"there is no bus `{send.bus}`", fix, send.bus))
         if close:
             kept.append(type(send)(**{**_fields(send), "bus": close[0]}))
     return tuple(kept)
+
+
+def _name_it(buses: list[str]) -> str:
+    return f"name it under `buses:` (there are {listed(buses)})" if buses else "name it under `buses:`"
 
 
 def _outputs(
@@ -226,11 +228,7 @@ def _bus_of(
         return bus
     names = [n for d, n in buses if d == desk]
     close = near(name, names)
-    fix = (
-        f"write {' or '.join(f'`{c}`' for c in close)}"
-        if close
-        else f"name it under `buses:` (there are {listed(names)})"
-    )
+    fix = f"write {' or '.join(f'`{c}`' for c in close)}" if close else _name_it(names)
     findings.append(_finding("unknown-name", item.span.within(0, len(name)), f"there is no bus `{name}`", fix, name))
     return buses[desk, close[0]] if close else None
 
@@ -251,6 +249,10 @@ def _side(typed: Any, bus: Bus, item: Item, findings: list[Finding]) -> str:
     return str(typed.leg)
 
 
+def _source(record: Record, key: str, gear: Gear) -> Kind | None:
+    return gear.find(record.get(key), record.at(key), SOURCE_FAMILIES[key], SOURCE_WORDS[key])
+
+
 def _channels(
     draft: Draft, desks: list[str], sockets: Sockets, gear: Gear, findings: list[Finding]
 ) -> tuple[Channel, ...]:
@@ -269,12 +271,10 @@ def _channels(
         plug: SocketRef | None = record.get("plugged")
         listens = tuple(sockets.ports(ref, "out", "mic")) if ref else ()
         plugged = tuple(sockets.ports(plug, "in", "mic")) if plug else listens
-        key = next((k for k in SOURCE_FAMILIES if record.get(k)), "")
-        kind: Kind | None = None
-        if key:
-            kind = gear.find(
-                record.get(key), record.at(key), SOURCE_FAMILIES[key], key if key != "mic" else "microphone"
-            )
+        # a DI and the instrument on it are both looked up; the signal begins at the first
+        kinds = {key: _source(record, key, gear) for key in SOURCE_FAMILIES if record.get(key)}
+        key = next(iter(kinds), "")
+        kind = kinds.get(key)
         if record.get("stand"):
             gear.find(record.get("stand"), record.at("stand"), ("stand",), "stand")
         sends = _known_sends(record.get("to", ()), desk, buses, findings)
@@ -296,39 +296,3 @@ def _channels(
             )
         )
     return tuple(sorted(out, key=lambda c: (c.desk, c.number)))
-
-
-def _racks(draft: Draft, gear: Gear, sockets: Sockets) -> dict[str, Rack]:
-    out = {}
-    for name, item in draft.sections.get("racks", {}).items():
-        if not isinstance(item.value, Record):
-            continue
-        record = item.value
-        kind = gear.find(record.get("kind"), record.at("kind"), ("rack",), "rack") if record.get("kind") else None
-        sides = []
-        for side in ("front", "rear"):
-            rows = []
-            for entry in record.get(side, ()):
-                if entry.value is None or entry.value.unit in draft.removed_units:
-                    continue
-                if entry.value.unit and sockets.unit(entry.value.unit, entry.value.span) is None:
-                    continue
-                rows.append((int(entry.name), entry.value))
-            sides.append(tuple(sorted(rows, key=lambda r: r[0])))
-        out[name] = Rack(name, kind, sides[0], sides[1], item.span, record)
-    return out
-
-
-def _sections(draft: Draft, sockets: Sockets) -> dict[str, Any]:
-    out: dict[str, Any] = dict(draft.whole)
-    for name in ("contacts", "notes", "desk-notes", "stock"):
-        items = draft.sections.get(name, {})
-        out[name] = tuple(Entry(i.name, i.span, i.value) for i in items.values() if i.value is not None)
-    out["walk-tests"] = tuple(v for v, _ in draft.lists.get("walk-tests", ()))
-    power = draft.whole.get("power")
-    if isinstance(power, Record):
-        for entry in power.get("circuits", ()):
-            for name in entry.value.get("feeds", ()) if isinstance(entry.value, Record) else ():
-                if name not in draft.removed_units:
-                    sockets.unit(str(name), entry.value.at("feeds"))
-    return out

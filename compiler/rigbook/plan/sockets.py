@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
@@ -98,7 +98,7 @@ class Sockets:
             p for p in unit.kind.ports.values() if p.direction in (direction, "both") and p.level != "mains"
         ]
         free = [p for p in fits if Socket(unit.name, p.name) not in self.taken]
-        names = {p.name for p in fits}
+        names = list(dict.fromkeys(p.name for p in fits))
         if len(free) == 1 or (free and _paired(free)):
             return free[0].name
         if fits and not free:
@@ -115,9 +115,17 @@ class Sockets:
         return free[0].name
 
     def _add(self, check: str, span: Span, message: str, remedy: str, name: str) -> None:
-        self.findings.append(
-            Finding(check, Severity.ERROR, message, Label(span), remedy=remedy, objects=frozenset({name}))
-        )
+        objects = frozenset({name, *self._spoken_for(name)})
+        self.findings.append(Finding(check, Severity.ERROR, message, Label(span), remedy=remedy, objects=objects))
+
+    def _spoken_for(self, name: str) -> Iterable[str]:
+        """The sockets of a unit: what is missing at one of them is the one that could not be read. A stage box has
+        too many for that.
+        """
+        unit = self.units.get(name)
+        if unit is None or unit.kind is None or unit.family in ("desk", "stage box", "splitter", "tie line"):
+            return ()
+        return (f"{name}/{port}" for port in unit.kind.ports)
 
 
 def _paired(ports: list[Port]) -> bool:

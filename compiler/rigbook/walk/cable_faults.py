@@ -33,11 +33,6 @@ def _things(cable: Cable, *first: Socket) -> tuple[Thing, ...]:
     return (Thing("cable", cable.sheath), *(Thing("socket", s.id) for s in ends))
 
 
-def label_of(cable: Cable) -> str:
-    """What is written on both ends of a cable: its label, else its own two ends."""
-    return cable.label or cable.sheath.replace(" -> ", " \u2192 ")
-
-
 def _effort(bench: Bench, cable: Cable) -> float:
     return 1 + min(bench.effort(cable.start.unit), bench.effort(cable.end.unit))
 
@@ -50,7 +45,7 @@ def _whole(bench: Bench, sheath: str, wired: list[Wired]) -> Fault:
         f"the multicore `{sheath}` is not plugged in at one end, or broken",
         f"push both ends of the multicore home, at `{cable.start.unit}` and at `{cable.end.unit}`",
         (Thing("cable", sheath), Thing("unit", cable.start.unit), Thing("unit", cable.end.unit)),
-        label_of(cable),
+        cable.label,
         _effort(bench, cable),
         4.0,
         cut(*(n for _, n in wired)),
@@ -69,7 +64,7 @@ def _open(bench: Bench, cable: Cable, number: int, of_several: bool) -> Fault:
         f"{head} `{cable.name}` is open, or a plug of it is not home",
         f"put a known good cable from `{cable.start.id}` to `{cable.end.id}`",
         _things(cable),
-        label_of(cable),
+        cable.label,
         1 + _effort(bench, cable),
         6.0,
         cut(number),
@@ -86,7 +81,7 @@ def _reversed(bench: Bench, cable: Cable, number: int) -> Fault:
         f"{what} in the cable `{cable.name}`",
         f"put a known good cable from `{cable.start.id}` to `{cable.end.id}`, or test this one with a cable tester",
         _things(cable),
-        label_of(cable),
+        cable.label,
         2 + _effort(bench, cable),
         1.0,
         turn(bench.wires, number),
@@ -129,7 +124,7 @@ def _misplugged(bench: Bench, cable: Cable, end: Socket, to: str, where: str, ch
         f"the cable `{cable.name}` is {where} instead of `{end.id}`",
         f"read the label of the plug in `{end.id}` and beside it",
         _things(cable, end),
-        label_of(cable),
+        cable.label,
         bench.effort(end.unit),
         4.0,
         change,
@@ -174,7 +169,7 @@ def _cross(bench: Bench, one: Cable, a: int, two: Cable, b: int) -> Fault:
         f"the cables `{one.name}` and `{two.name}` are exchanged, {' or '.join(places)}",
         f"read the labels of both plugs {' and '.join(places)}",
         (*_things(one), *_things(two)),
-        f"{label_of(one)}; {label_of(two)}",
+        "; ".join(filter(None, (one.label, two.label))),
         min(bench.effort(u) for u in near),
         5.0,
         crossed(bench.wires, a, b),
@@ -197,7 +192,7 @@ def _network(bench: Bench) -> Iterator[Fault]:
                 f"the network cable `{cable.name}` is not plugged in, or broken",
                 f"look at the link lights at `{cable.start.unit}` and `{cable.end.unit}`, then put a known good cable in",
                 _things(cable),
-                label_of(cable),
+                cable.label,
                 1.5,
                 4.0,
                 cut(*over[cable.sheath]),

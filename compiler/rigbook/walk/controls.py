@@ -40,7 +40,7 @@ def controls(rig: Rig, desk: str, buses: tuple[Bus, ...], channel: Channel | Non
 
 
 def _channel(channel: Channel | None, pan: str) -> Control:
-    setting = f"fader at {START_DB} dB to begin with, then up until it is clear; pan {pan}"
+    setting = f"fader at \u2212{-START_DB} dB to begin with, then up until it is clear; pan {pan}"
     if channel is None:
         return Control("", "", "a free channel with a player on it", setting)
     return Control("channel", f"{channel.desk} {channel.number}", f"channel {channel.number} {channel.name}", setting)
@@ -78,7 +78,7 @@ def _way(rig: Rig, bus: Bus, channel: Channel | None) -> list[Control]:
                     "bus", name, through.title, "up as well, with its own outputs muted: the test passes through it"
                 )
             )
-        level = f"{data['level']:+g} dB" if send.level else "0 dB"
+        level = f"{data['level']:+g} dB".replace("-", "\u2212") if send.level else "0 dB"
         whose = tail["bus"].title if tail["kind"] == k.BUS else f"channel {channel.number}"
         out.append(Control("", "", f"send of {whose} to {send.bus}", f"{level}, {data['pick']}-fader"))
     return out

@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from rigbook.graph.rig import Edge, Rig
-from rigbook.plan.model import Cable, Unit
+from rigbook.plan.model import Cable
 from rigbook.walk.wires import Change, Wire, Wires
 
 
@@ -43,7 +43,7 @@ class Fault:
     things: tuple[Thing, ...]
     """Devices, sockets and cables in question, the first the nearest to look at."""
     label: str
-    """What is written on the cable; empty where there is none."""
+    """What the plan says is written on the cable; empty where it says nothing."""
     effort: float
     """What the check costs, about in minutes: a look at the desk is 1, a box that hangs is 8 (common practice)."""
     odds: float
@@ -123,9 +123,8 @@ class Bench:
         if found is None or found.kind is None or port not in found.kind.ports:
             return
         own = found.kind.ports[port]
-        row = [
-            p.name for p in found.kind.ports.values() if (p.connector, p.direction) == (own.connector, own.direction)
-        ]
+        sort = (own.connector, own.direction, _stem(port))
+        row = [p.name for p in found.kind.ports.values() if (p.connector, p.direction, _stem(p.name)) == sort]
         row.sort(key=port_order)
         at = row.index(port)
         for part in (row[at + 1 :], row[:at][::-1]):
@@ -134,15 +133,14 @@ class Bench:
                 yield f"{unit}/{free}"
 
 
+def _stem(port: str) -> str:
+    """The name of a run of sockets: `in` of `in 3`."""
+    return port.rpartition(" ")[0]
+
+
 def port_order(name: str) -> tuple[tuple[int, str], ...]:
     """Sorts `in 2` before `in 10`."""
     return tuple((int(part), "") if part.isdigit() else (0, part) for part in re.split(r"(\d+)", name))
-
-
-def neighbours(items: list[tuple[tuple[object, ...], int]]) -> Iterator[tuple[int, int]]:
-    """Numbers that follow each other in the order of their keys."""
-    row = [n for _, n in sorted(items, key=lambda item: repr(item[0]))]
-    yield from zip(row, row[1:])
 
 
 def cut(*numbers: int) -> Change:
@@ -166,8 +164,3 @@ def moved(wires: Wires, number: int, tail: int | None = None, head: int | None =
     wire = wires.wires[number]
     new: Wire = wire._replace(tail=wire.tail if tail is None else tail, head=wire.head if head is None else head)
     return Change({number: None}, (new,))
-
-
-def unit_of(bench: Bench, node: str) -> Unit | None:
-    """The unit that a socket belongs to."""
-    return bench.rig.plan.units.get(node.partition("/")[0])

@@ -52,7 +52,7 @@ def _leads(bench: Bench) -> Iterator[Fault]:
                 words,
                 f"read the labels of the plugs in `{one}` and `{two}`",
                 things,
-                f"{first.name}; {second.name}",
+                "",
                 2.0,
                 4.0,
                 crossed(bench.wires, a, b),
@@ -62,15 +62,14 @@ def _leads(bench: Bench) -> Iterator[Fault]:
 
 def _lead(bench: Bench, number: int, channel: Channel, socket: str) -> Iterator[Fault]:
     name, things = title(channel), _things(channel, socket)
-    unit, _, port = socket.partition("/")
-    replace = (Sight("replace", f"lead in {socket}", "right"),)
+    replace = (Sight("replace", f"lead in {socket}", "right"), _other_source(socket))
     yield Fault(
         f"open lead {socket}",
         "open lead",
         f"the lead from the source of {name} to `{socket}` is open, or not plugged in",
         f"put a known good cable from the source of {name} to `{socket}`",
         things,
-        channel.name,
+        "",
         3.0,
         6.0,
         cut(number),
@@ -82,11 +81,11 @@ def _lead(bench: Bench, number: int, channel: Channel, socket: str) -> Iterator[
         f"the source of {name} is off, muted or broken",
         f"look at the switch of the source of {name}, then try another one",
         things,
-        channel.name,
+        "",
         2.0,
         3.0,
         cut(number),
-        (Sight("setting", f"source of {name}", "off"),),
+        (Sight("setting", f"source of {name}", "off"), _other_source(socket)),
     )
     yield Fault(
         f"reversed lead {socket}",
@@ -94,7 +93,7 @@ def _lead(bench: Bench, number: int, channel: Channel, socket: str) -> Iterator[
         f"pins 2 and 3 are exchanged in the lead of {name}",
         "test the lead with a cable tester",
         things,
-        channel.name,
+        "",
         5.0,
         0.5,
         turn(bench.wires, number),
@@ -108,27 +107,40 @@ def _lead(bench: Bench, number: int, channel: Channel, socket: str) -> Iterator[
             f"48 V phantom power is off at {name}, whose source needs it",
             f"look at 48 V of {name} on the desk: it must be on; mute the channel before you switch it",
             things,
-            channel.name,
+            "",
             1.0,
             5.0,
             cut(number),
-            (Sight("setting", f"input of {name}", "48 V off"),),
+            (Sight("setting", f"input of {name}", "48 V off"), _other_source(socket)),
         )
-    for other in bench.free_beside(unit, port):
-        node = bench.node(other)
-        change = moved(bench.wires, number, head=node) if node is not None and bench.wires.out[node] else cut(number)
+    yield from _wrong_socket(bench, number, channel, socket)
+
+
+def _wrong_socket(bench: Bench, number: int, channel: Channel, socket: str) -> Iterator[Fault]:
+    """In the next free socket: one fault for each that leads on, one for those that do not."""
+    beside = list(bench.free_beside(*socket.split("/", 1)))
+    live = {s: n for s in beside if (n := bench.node(s)) is not None and bench.wires.out[n]}
+    dead = [s for s in beside if s not in live]
+    changes = [((s,), moved(bench.wires, number, head=n)) for s, n in live.items()]
+    for others, change in [*changes, *([(tuple(dead), cut(number))] if dead else [])]:
+        where = " or ".join(f"`{o}`" for o in others)
         yield Fault(
-            f"wrong socket {socket} {other}",
+            f"wrong socket {socket} {' '.join(others)}",
             "lead in the wrong socket",
-            f"the lead of {name} is in `{other}` instead of `{socket}`",
-            f"read the labels of the plugs in `{socket}` and `{other}`",
-            things,
-            channel.name,
+            f"the lead of {title(channel)} is in {where} instead of `{socket}`",
+            f"read the labels of the plugs in `{socket}` and beside it",
+            _things(channel, socket),
+            "",
             2.0,
             4.0,
             change,
-            (Sight("plugs", f"lead in {socket}", f"in {other}"),),
+            (Sight("plugs", f"lead in {socket}", f"in {' or '.join(others)}"), _other_source(socket)),
         )
+
+
+def _other_source(socket: str) -> Sight:
+    """A known good source with its own lead goes round all that may be wrong before the socket."""
+    return Sight("replace", f"source and lead in {socket}", "right")
 
 
 def _patch(bench: Bench) -> Iterator[Fault]:

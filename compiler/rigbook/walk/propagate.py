@@ -27,28 +27,47 @@ ROUNDS = 8
 
 def planned(wires: Wires, play: Play) -> States:
     """What is at every node of a play with the rig as planned; silent nodes are left out."""
-    return _spread(wires, play, {}, Change(), [wires.wires[w].head for s in play.starts for w in wires.out[s]])
+    new: States = dict.fromkeys(play.starts, FULL)
+    _spread(wires, play, {}, Change(), new, [wires.wires[w].head for s in play.starts for w in wires.out[s]])
+    return new
 
 
 def changed(wires: Wires, play: Play, base: States, change: Change) -> States:
     """What is at the nodes where a change makes a difference."""
     heads = [w.head for w in change.added if base.get(w.tail)]
     heads += [wires.wires[i].head for i in change.replaced if base.get(wires.wires[i].tail)]
-    return _spread(wires, play, base, change, heads)
+    new: States = {}
+    if any(wires.rank[w.tail] >= wires.rank[w.head] for w in change.added):
+        # a cable that leads back may close a loop, which would keep alive what nothing feeds any more
+        heads = _beyond(wires, change, heads)
+        new = {n: SILENCE for n in heads if n not in play.starts}
+    _spread(wires, play, base, change, new, heads)
+    return {n: s for n, s in new.items() if s != base.get(n, SILENCE)}
 
 
-def _spread(wires: Wires, play: Play, base: States, change: Change, heads: list[int]) -> States:
+def _beyond(wires: Wires, change: Change, heads: list[int]) -> list[int]:
+    """Every node that can be reached from some nodes, with the change in place."""
+    seen = dict.fromkeys(heads)
+    todo = list(seen)
+    while todo:
+        node = todo.pop()
+        for head in (*(wires.wires[w].head for w in wires.out[node]), *(w.head for w in change.added if w.tail == node)):
+            if head not in seen:
+                seen[head] = None
+                todo.append(head)
+    return list(seen)
+
+
+def _spread(wires: Wires, play: Play, base: States, change: Change, new: States, heads: list[int]) -> None:
+    """Work out nodes in `new`, beginning at `heads`, going on where a node is not what it was."""
     rank, out, table, replaced = wires.rank, wires.out, wires.wires, change.replaced
-    new: States = {} if base else dict.fromkeys(play.starts, FULL)
     extra: dict[int, list[Wire]] = {}
-    for wire in change.added:
-        extra.setdefault(wire.head, []).append(wire)
     beyond: dict[int, list[int]] = {}
     for wire in change.added:
+        extra.setdefault(wire.head, []).append(wire)
         beyond.setdefault(wire.tail, []).append(wire.head)
-    heap = [(rank[h], h) for h in dict.fromkeys(heads)]
-    heap.sort()
     waiting, rounds = set(heads), dict[int, int]()
+    heap = sorted((rank[h], h) for h in waiting)
     while heap:
         node = heappop(heap)[1]
         waiting.discard(node)
@@ -65,9 +84,6 @@ def _spread(wires: Wires, play: Play, base: States, change: Change, heads: list[
             if head not in waiting:
                 waiting.add(head)
                 heappush(heap, (rank[head], head))
-    if base:
-        return {n: s for n, s in new.items() if s != base.get(n, SILENCE)}
-    return new
 
 
 def _at(

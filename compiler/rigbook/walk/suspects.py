@@ -86,13 +86,13 @@ def grouped(scored: Iterable[tuple[float, Row]]) -> tuple[Suspect, ...]:
     for m, row in scored:
         groups.setdefault(frozenset(row.effects.items()), []).append((m, row))
     made = [Suspect(tuple(r for _, r in group), group[0][0]) for group in groups.values()]
-    return tuple(sorted(made, key=lambda s: (s.misses, s.cost, s.rows[0].fault.key)))
+    return tuple(sorted(made, key=lambda s: (s.misses, s.cost)))
 
 
 def _pairs(table: Table, answers: Answers, wrong: Answers, best: float) -> tuple[Suspect, ...]:
     """Two faults at once that fit better than any one: what one of them makes wrong is wrong."""
     useful = [r for r in table.testable if any(predicted(r, s) == v for s, v in wrong.items())]
-    useful.sort(key=lambda r: (_strange(r, answers), r.fault.effort / r.fault.odds, r.fault.key))
+    useful.sort(key=lambda r: (_strange(r, answers), r.fault.effort / r.fault.odds))
     found = []
     for one, two in combinations(useful[:MOST_PAIRED], 2):
         count = sum(miss(_either(one, two, s, v), v) for s, v in answers.items())
@@ -100,7 +100,7 @@ def _pairs(table: Table, answers: Answers, wrong: Answers, best: float) -> tuple
             found.append(Suspect((one, two), count, both=True))
     least = min((s.misses for s in found), default=0.0)
     kept = [s for s in found if s.misses == least]
-    return tuple(sorted(kept, key=lambda s: (s.cost, s.rows[0].fault.key, s.rows[1].fault.key)))
+    return tuple(sorted(kept, key=lambda s: s.cost))
 
 
 def _strange(row: Row, answers: Answers) -> int:

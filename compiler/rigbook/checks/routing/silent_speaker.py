@@ -1,7 +1,7 @@
-"""A speaker that no input reaches.
+"""A speaker that nothing is plugged into.
 
 *What it finds*
-A passive or powered speaker in use that no source, player or receiver can reach by any way through the desk.
+A speaker in use that no bus and no player reaches by any cable.
 
 *Why it matters on stage*
 The box stays silent, and at the walk test nobody knows whether it is broken or was never fed.
@@ -13,20 +13,20 @@ Follow `rigbook trace PLAN SPEAKER` from the box backwards; patch the first thin
 *Fails*
     plan: 1
     show: Fails
-    units: {desk: desk-16, left: powered-top-12, right: powered-top-12}
+    units: {desk: desk-16, left: powered-top-12, wedge: powered-wedge-12}
     inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
     buses: {main: {}}
     outputs: {main: desk/out 1}
-    wiring: {xlr: ["desk/out 1 -> left/in"]}
+    wiring: {xlr: [desk/out 1 -> left/in]}
 
 *Passes*
     plan: 1
     show: Passes
-    units: {desk: desk-16, left: powered-top-12, right: powered-top-12}
+    units: {desk: desk-16, left: powered-top-12, wedge: {kind: powered-wedge-12, spare: yes}}
     inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
     buses: {main: {}}
     outputs: {main: desk/out 1}
-    wiring: {xlr: [desk/out 1 -> left/in -> right/in]}
+    wiring: {xlr: [desk/out 1 -> left/in]}
 
 *Source*
 Common practice.
@@ -36,26 +36,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.checks.routing._say import names, silence
 from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.gaps import names_of
 from rigbook.graph.rig import Rig
+from rigbook.plan.model import Unit
 
 SEVERITY = Severity.ERROR
-YIELDS_TO = ("unfed-output", "orphan-output", "orphan-bus", "idle-bus", "signal-loop", "link-missing")
+YIELDS_TO = ("bridge-misuse", "link-missing", "signal-loop", "unfed-output")
 ABSENCE = True
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each speaker in use that nothing reaches."""
-    for name in rig.boxes:
-        # a house rig has no inputs yet: there it is enough that a bus leaves towards the box
-        if not (rig.feeds.get(name) or (not rig.plan.channels and rig.feeds_of_box[name])):
-            unit = rig.plan.units[name]
-            yield Finding(
-                "silent-speaker",
-                SEVERITY,
-                f"nothing reaches the speaker `{name}`",
-                Label(unit.span, "no signal comes here"),
-                effect=f"`{name}` stays silent",
-                remedy=f"cable an amplifier or the link of its twin to `{name}`, or write `spare: yes`",
-                objects=frozenset({name}),
-            )
+    """One finding for each speaker input that nothing is plugged into and that no loose end fits."""
+    for gap in rig.gaps:
+        want = gap.wants[0] if gap.start is None else None
+        if want is None or want.cable is not None:
+            continue
+        own = rig.plan.units[want.ends[0]]
+        yield Finding(
+            "silent-speaker",
+            SEVERITY,
+            f"nothing is plugged into the speaker {names(want.ends)}",
+            Label(own.span, "no signal comes here"),
+            effect=silence(rig, (want,), ""),
+            remedy=f"cable {_what(own)} to `{want.head}`, or write `spare: yes`",
+            objects=names_of((want,)),
+        )
+
+
+def _what(unit: Unit) -> str:
+    return "an output" if unit.family == "powered speaker" else "an amplifier, or the link of another box,"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
@@ -26,6 +27,10 @@ CAUTIONS: Final = (
     ("Trips", "Cover or fly cables that cross a way; keep exits clear."),
     ("Radio", "Transmit only where a licence or the law of the place allows it."),
 )
+
+
+READABLE: Final = 1250.0
+"""Width in px up to which a drawing keeps type of 9 px and more on a page of 930 px; wider ones scroll."""
 
 
 class Count(NamedTuple):
@@ -60,6 +65,8 @@ class Front:
     order: tuple[tuple[str, str], ...]
     """Running order: time and what happens."""
     drawing: Markup
+    fits: bool
+    """True where the drawing can be read when it is drawn to the width of a page."""
     counts: tuple[Count, ...]
     changes: tuple[Reason, ...]
     walked: str
@@ -73,16 +80,24 @@ def page(book: Book) -> Page | None:
 
     inside = book.view != PUBLIC
     order = book.plan.sections.get("running-order") or ()
+    drawing = signal_flow.draw(book.rig) if inside else ""
     data = Front(
         doors=str(book.plan.get("doors") or ""),
-        order=tuple((e.name, str(e.value)) for e in order),
-        drawing=Markup(signal_flow.draw(book.rig)) if inside else Markup(""),
+        order=tuple((e.name, str(e.value)) for e in order) if inside else (),
+        drawing=Markup(drawing),
+        fits=width(drawing) <= READABLE,
         counts=tuple(counts(book)) if inside else (),
         changes=changes(book) if book.view == CREW else (),
         walked=walked(book) if inside else "",
         cautions=CAUTIONS if inside else (),
     )
     return Page("index", "Front page", "front.html", data, "everyone")
+
+
+def width(drawing: str) -> float:
+    """Width of a drawing in px; 0 where there is none."""
+    found = re.search(r'<svg[^>]* width="([\d.]+)"', drawing)
+    return float(found[1]) if found else 0.0
 
 
 def counts(book: Book) -> Iterator[Count]:
@@ -120,4 +135,4 @@ def walked(book: Book) -> str:
         return ""
     last = max(records, key=lambda r: r.get("date"))
     by = last.get("by") if book.view == CREW else None
-    return last.get("date").isoformat() + (f", {by}" if by else "")
+    return str(last.get("date")) + (f", {by}" if by else "")

@@ -1,36 +1,165 @@
-"""Racks: elevations to scale, and what sits in them."""
+"""Racks: both elevations to scale, what sits where, what it weighs and draws, and what plugs in behind."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigbook.compute.results import results
 from rigbook.handbook.anchors import anchor
-from rigbook.handbook.book import Book
+from rigbook.handbook.devices import End, end
 from rigbook.handbook.drawings import rack as drawing
-from rigbook.handbook.page import Page
-from rigbook.handbook.tables import Cell, Part, Tables
+from rigbook.handbook.page import Link, Page
+from rigbook.handbook.views import CREW
+from rigbook.handbook.words import short
+from rigbook.plan.model import Rack, Socket
+from rigbook.units.quantity import Quantity
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from rigbook.compute.racks import RackFigures
+    from rigbook.handbook.book import Book
+
+
+@dataclass(frozen=True)
+class Slot:
+    """What takes a run of rack units."""
+
+    units: str
+    """`3–4`, counted from the bottom."""
+    side: str
+    what: Link
+    kind: str
+    weight: str
+    depth: str
+    draw: str
+    """Mains power at an eighth of rated output, as its kind says."""
+    circuit: str
+
+
+class Plug(NamedTuple):
+    """A cable in a socket of a rack unit."""
+
+    unit: Link
+    socket: Link
+    carries: str
+    end: End
+
+
+class Measure(NamedTuple):
+    """A figure of the rack and what it rests on."""
+
+    name: str
+    text: str
+    basis: str
+
+
+@dataclass(frozen=True)
+class RackSheet:
+    """A rack."""
+
+    name: str
+    anchor: str
+    title: str
+    kind: str
+    where: str
+    wheels: bool
+    lifts: str
+    front: Markup
+    rear: Markup
+    measures: tuple[Measure, ...]
+    slots: tuple[Slot, ...]
+    """From the top down, as seen from the front."""
+    plugs: tuple[Plug, ...]
+    text: Markup
+
+
+@dataclass(frozen=True)
+class Racks:
+    """Data of the page."""
+
+    racks: tuple[RackSheet, ...]
 
 
 def page(book: Book) -> Page | None:
     """The rack page; none where the plan has no rack."""
-    parts = []
-    for rack in book.plan.racks.values():
-        rows = []
-        for side, items in (("front", rack.front), ("rear", rack.rear)):
-            for low, item in items:
-                unit = book.plan.units.get(item.unit)
-                weight = unit.kind.get("weight") if unit and unit.kind else None
-                what = (
-                    Cell(unit.title, book.href("unit", unit.name)) if unit else Cell(f"{item.filler} {item.height} U")
-                )
-                rows.append((Cell(str(low)), Cell(side), what, Cell(str(weight or "-"))))
-        drawings = tuple(drawing.draw(book.rig, rack.name, side) for side in ("front", "rear"))
-        parts.append(
-            Part(
-                str(rack.record.get("title") or rack.name),
-                anchor("rack", rack.name),
-                head=("lowest unit", "side", "what", "weight"),
-                rows=tuple(rows),
-                drawings=drawings,
-                caution="A filled rack is heavy and tips: enough people, lids off before power.",
-            )
+    if not book.plan.racks:
+        return None
+    figures = {f.rack.name: f for f in results(book.rig).racks}
+    sheets = tuple(sheet(book, rack, figures[rack.name]) for rack in book.plan.racks.values())
+    return Page("rack", "Racks", "rack.html", Racks(sheets), "crew")
+
+
+def sheet(book: Book, rack: Rack, figures: RackFigures) -> RackSheet:
+    """A rack with all that is in it."""
+    from markupsafe import Markup
+
+    at = rack.record.get("at")
+    return RackSheet(
+        name=rack.name,
+        anchor=anchor("rack", rack.name),
+        title=str(rack.record.get("title") or rack.name),
+        kind=rack.kind.title if rack.kind else "",
+        where=at.text if at else "",
+        wheels=bool(rack.record.get("wheels")),
+        lifts=str(rack.record.get("lifts") or ""),
+        front=Markup(drawing.draw(book.rig, rack.name, "front")),
+        rear=Markup(drawing.draw(book.rig, rack.name, "rear")),
+        measures=tuple(measures(figures)),
+        slots=tuple(slots(book, figures)),
+        plugs=tuple(plugs(book, rack)),
+        text=book.note(rack.record.get("text") if book.view == CREW else None),
+    )
+
+
+def measures(figures: RackFigures) -> Iterator[Measure]:
+    """Size, weight, heat and current of a rack, with what was assumed."""
+    yield Measure("Rack units", f"{figures.used.text} of {figures.units}" if figures.units else figures.used.text, "")
+    missing = f"without {short(figures.unknown_weight)}, whose weight is not known" if figures.unknown_weight else ""
+    yield Measure("Weight", figures.weight.text, missing)
+    for name, figure in (
+        ("Weight for each lifter", figures.per_lifter),
+        ("Deepest place", figures.depth),
+        ("Heat at 1/8 power", figures.heat),
+        ("Current at 1/8 power", figures.current),
+    ):
+        assumed = getattr(figure, "assumptions", ())
+        yield Measure(name, figure.text, "; ".join(assumed) or str(getattr(figure, "why", "")))
+
+
+def slots(book: Book, figures: RackFigures) -> Iterator[Slot]:
+    """Everything in a rack from the top down, the front before the rear."""
+    circuits = {d.unit: d.circuit for d in results(book.rig).mains.draws}
+    for item in sorted(figures.items, key=lambda i: (-i.high, i.side, i.name)):
+        unit = None if item.panel else book.plan.units.get(item.name)
+        kind = unit.kind if unit else None
+        yield Slot(
+            units=str(item.low) if item.low == item.high else f"{item.low}–{item.high}",
+            side=item.side,
+            what=book.link("unit", item.name, unit.title) if unit else Link(item.name, ""),
+            kind=kind.title if kind else "",
+            weight=_typed(kind.get("weight") if kind else None),
+            depth=_typed(kind.get("depth") if kind else None),
+            draw=_typed((kind.get("draw-eighth") or kind.get("draw-idle")) if kind else None),
+            circuit=circuits.get(item.name, ""),
         )
-    return Page("rack", "Racks", "tables.html", Tables(tuple(parts)), "crew") if parts else None
+
+
+def _typed(value: Quantity | None) -> str:
+    return value.page() if value else ""
+
+
+def plugs(book: Book, rack: Rack) -> Iterator[Plug]:
+    """Every cable that goes into the rack, from the top down, in the order of the sockets."""
+    for _, item in sorted((*rack.front, *rack.rear), key=lambda row: -row[0]):
+        unit = book.plan.units.get(item.unit)
+        if unit is None or unit.kind is None:
+            continue
+        for port in unit.kind.ports:
+            socket = Socket(unit.name, port)
+            carries = short(book.carried.get(socket.id, ()))
+            for cable, far in book.plugged.get(socket.id, ()):
+                seen = end(book, socket, cable, far)._replace(tick=f"rack {socket.id} {cable.sheath}")
+                yield Plug(book.link("unit", unit.name), book.socket(socket)._replace(text=port), carries, seen)

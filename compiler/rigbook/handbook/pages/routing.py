@@ -1,54 +1,126 @@
-"""Routing: which bus leaves by which socket, what is sent to it, how it is processed, which boxes it feeds."""
+"""Routing: channels × buses and buses × sockets, each bus and output in full, and the way to every speaker."""
 
 from __future__ import annotations
 
-from rigbook.graph.words import path_words
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rigbook.graph import kinds as k
+from rigbook.handbook import matrices, traces
 from rigbook.handbook.anchors import anchor
-from rigbook.handbook.book import Book
-from rigbook.handbook.page import Page
-from rigbook.handbook.pages.set_up import processing_words
-from rigbook.handbook.tables import Cell, Part, Tables
+from rigbook.handbook.page import Link, Page
+from rigbook.handbook.views import CREW
+from rigbook.handbook.words import processing_words
+from rigbook.plan.model import Bus, Output
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from rigbook.handbook.book import Book, Note
+
+
+@dataclass(frozen=True)
+class BusRow:
+    """A bus of a desk."""
+
+    name: str
+    anchor: str
+    title: str
+    """What is written on the desk, where that is not its name."""
+    role: str
+    width: str
+    """`stereo` or `mono`."""
+    pick: str
+    """Pick-off of the sends to it."""
+    processing: str
+    outputs: tuple[Link, ...]
+    reaches: tuple[Link, ...]
+    text: Markup
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True)
+class OutputRow:
+    """A bus leg on its way out of the desk."""
+
+    name: str
+    anchor: str
+    sockets: tuple[Link, ...]
+    pick: str
+    processing: str
+    reaches: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class Desk:
+    """The routing of one desk."""
+
+    name: str
+    """Empty where there is one desk."""
+    sends: tuple[matrices.Matrix, ...]
+    outputs: tuple[matrices.Matrix, ...]
+    buses: tuple[BusRow, ...]
+    output_rows: tuple[OutputRow, ...]
+
+
+@dataclass(frozen=True)
+class Routing:
+    """Data of the page."""
+
+    desks: tuple[Desk, ...]
+    boxes: tuple[traces.BoxTrace, ...]
+    inputs: tuple[traces.InputTrace, ...]
 
 
 def page(book: Book) -> Page | None:
     """The routing page."""
-    outs = tuple(
-        (
-            Cell(o.name, ident=anchor("output", book.desk_name(o.desk, o.name))),
-            Cell(", ".join(s.id for s, _ in o.sockets), book.href("socket", o.sockets[0][0].id) if o.sockets else ""),
-            Cell(f"{o.pick}-fader"),
+    data = Routing(tuple(desks(book)), tuple(traces.boxes(book)), tuple(traces.inputs(book)))
+    return Page("routing", "Routing", "routing.html", data, "engineer")
+
+
+def desks(book: Book) -> Iterator[Desk]:
+    """Each desk that has buses."""
+    names = dict.fromkeys(desk for desk, _ in book.plan.buses)
+    for desk in names:
+        yield Desk(
+            name=desk if len(names) > 1 else "",
+            sends=matrices.sends(book, desk),
+            outputs=matrices.outputs(book, desk),
+            buses=tuple(bus_row(book, b) for b in book.plan.buses.values() if b.desk == desk),
+            output_rows=tuple(output_row(book, o) for o in book.plan.outputs if o.desk == desk),
         )
-        for o in book.plan.outputs
-    )
-    buses = tuple(
-        (
-            Cell(b.title, ident=anchor("bus", book.desk_name(b.desk, b.name))),
-            Cell(b.role),
-            Cell("stereo" if b.stereo else "mono"),
-            Cell(processing_words(b.record) or "-"),
-            Cell(", ".join(c.name for c in book.plan.channels if any(s.bus == b.name for s in c.sends)) or "-"),
-        )
-        for b in book.plan.buses.values()
-    )
-    return Page(
-        "routing",
-        "Routing",
-        "tables.html",
-        Tables(
-            (
-                Part("Buses to sockets", head=("bus", "socket", "pick-off"), rows=outs),
-                Part("Buses", "buses", head=("bus", "role", "width", "processing", "fed by"), rows=buses),
-                _ways(book),
-            )
-        ),
-        "engineer",
+
+
+def bus_row(book: Book, bus: Bus) -> BusRow:
+    """A bus with where it leaves and what it reaches."""
+    name = book.desk_name(bus.desk, bus.name)
+    legs = [k.bus_node(bus.desk, bus.name, leg) for leg in bus.legs]
+    whose = bus.record.get("monitor-for")
+    outputs = [book.desk_name(o.desk, o.name) for o in book.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
+    return BusRow(
+        name=bus.name,
+        anchor=anchor("bus", name),
+        title=bus.title if bus.title != bus.name else "",
+        role=bus.role + (f" for {whose}" if whose else ""),
+        width="stereo" if bus.stereo else "mono",
+        pick=bus.pick,
+        processing=processing_words(bus.record),
+        outputs=tuple(book.link("output", o) for o in dict.fromkeys(outputs)),
+        reaches=tuple(book.link("box", b) for b in dict.fromkeys(b for n in legs for b in book.rig.boxes_of(n))),
+        text=book.note(bus.record.get("text") if book.view == CREW else None),
+        notes=book.notes_about(bus.name, f"bus {bus.name}"),
     )
 
 
-def _ways(book: Book) -> Part:
-    rows = []
-    for box in book.rig.boxes:
-        starts = sorted({edge[0] for edge, _ in book.rig.feeds_of_box[box]})
-        ways = [path_words(book.rig, w) for s in starts for w in book.rig.paths(s, box)]
-        rows.append((Cell(box, book.href("unit", box), anchor("box", box)), Cell("; ".join(ways) or "nothing")))
-    return Part("How each box is fed", "speakers", head=("box", "way"), rows=tuple(rows))
+def output_row(book: Book, output: Output) -> OutputRow:
+    """An output with what its sockets reach."""
+    reached = dict.fromkeys(b for s, _ in output.sockets for b in book.rig.boxes_of(s.id))
+    return OutputRow(
+        name=output.name,
+        anchor=anchor("output", book.desk_name(output.desk, output.name)),
+        sockets=tuple(book.socket(s) for s, _ in output.sockets),
+        pick=output.pick,
+        processing=processing_words(output.record),
+        reaches=tuple(book.link("box", b) for b in reached),
+    )

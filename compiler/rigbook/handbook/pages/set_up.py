@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from rigbook.graph.rig import Rig
 from rigbook.handbook.anchors import href
+from rigbook.handbook.views import CREW
+from rigbook.handbook.words import processing_words
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Bus, Cable, Output, Processing, Unit
 
@@ -45,9 +47,14 @@ CAUTIONS = MappingProxyType(
             "Mains power kills. Distribution, generators and anything without a plug belong to licensed people; local "
             "codes decide. The figures here are planning estimates."
         ),
-        "test": "Begin quiet. Loud noise damages hearing at once and for good: warn everyone, keep ears away from boxes.",
+        "test": (
+            "Begin quiet. Loud noise damages hearing at once and for good: warn everyone, keep ears away from boxes."
+        ),
     }
 )
+
+
+CHANGES = "index.html#changes"
 
 
 @dataclass(frozen=True)
@@ -84,7 +91,7 @@ def page(book: Book) -> Page | None:
     """The set-up page of a rig; none for a view that may not see the rig."""
     from rigbook.handbook.page import Page
 
-    return Page("set-up", "Set-up", "set-up.html", SetUp(tasks(book.rig, notes(book))), "engineer")
+    return Page("set-up", "Set-up", "set-up.html", SetUp(tasks(book.rig, notes(book), book.view == CREW)), "engineer")
 
 
 def notes(book: Book) -> dict[str, str]:
@@ -92,11 +99,13 @@ def notes(book: Book) -> dict[str, str]:
     return {e.name: book.note(e.value.get("text")) for e in book.plan.sections["desk-notes"] if book.shows(e.value)}
 
 
-def tasks(rig: Rig, desk_notes: dict[str, str]) -> tuple[Task, ...]:
-    """Every step that this rig needs, in order."""
+def tasks(rig: Rig, desk_notes: dict[str, str], crew: bool = True) -> tuple[Task, ...]:
+    """Every step that this rig needs, in order. What a show changed is for the crew alone: no mark says who may read
+    it.
+    """
     out = []
     for key, make in STEPS:
-        why, items = make[0], tuple(make[1](rig))
+        why, items = make[0], tuple(i for i in make[1](rig) if crew or i.href != CHANGES)
         if items or desk_notes.get(key):
             out.append(Task(key, TITLES[key], why, items, CAUTIONS.get(key, ""), desk_notes.get(key, "")))
     return tuple(out)
@@ -236,18 +245,6 @@ def _processing_of(sort: str, thing: Bus | Output, processing: Processing, rig: 
         yield _item(sort, _desk_name(rig, thing.desk, thing.name), words, "process")
 
 
-def processing_words(record: Record) -> str:
-    """Processing as typed: `low cut 100 Hz lr 24 dB/oct, delay 12 ms`."""
-    words: list[str] = []
-    for key in ("low-cut", "high-cut", "delay", "gain", "limiter", "equaliser"):
-        value: Any = record.get(key)
-        if value is not None:
-            words.append(f"{key.replace('-', ' ')} {getattr(value, 'text', value)}")
-    if record.get("polarity") == "reversed":
-        words.append("polarity reversed")
-    return ", ".join(words)
-
-
 def _patch(rig: Rig) -> Iterator[Item]:
     for channel in rig.plan.channels:
         plugged = " and ".join(s.id for s in channel.plugged)
@@ -279,7 +276,7 @@ def _strike(rig: Rig) -> Iterator[Item]:
     for change in rig.plan.changes:
         back = f"back to {change.before}" if change.before and change.before != "in the house rig" else "put back"
         back = "take out" if change.after == "added" else back
-        yield Item(change.what, "index.html#changes", f"{back} ({change.reason})", f"strike {change.what}")
+        yield Item(change.what, CHANGES, f"{back} ({change.reason})", f"strike {change.what}")
     for item in reversed(list(_power(rig))):
         yield Item(item.name, item.href, "off", f"off {item.name}")
 

@@ -1,32 +1,144 @@
-"""Ten minutes: the system on one sheet for a visiting engineer."""
+"""Ten minutes: the whole system on one printed sheet, for the engineer who walks in an hour before doors."""
 
 from __future__ import annotations
 
-from rigbook.handbook.book import Book
-from rigbook.handbook.page import Page
-from rigbook.handbook.tables import Cell, Part, Tables
-from rigbook.walk.steps import steps
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigbook.graph import kinds as k
+from rigbook.handbook.contacts import Contact, contacts
+from rigbook.handbook.devices import folded
+from rigbook.handbook.page import Link, Page
+from rigbook.handbook.words import count, processing_words
+from rigbook.plan.model import Bus, Unit
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from rigbook.handbook.book import Book
+
+MIDDLE = ("desk", "stage box", "splitter", "tie line", "processor", "amplifier", "radio", "player", "recorder")
+"""Families that a visitor looks for, in the order of the signal. Stands, cables and cases are found by themselves."""
+
+
+class BusLine(NamedTuple):
+    """Where a bus goes."""
+
+    bus: Link
+    role: str
+    sockets: str
+    reaches: str
+    processing: str
+
+
+class Thing(NamedTuple):
+    """A device or box: what it is and where it stands."""
+
+    unit: Link
+    kind: str
+    where: str
+    fed: str
+    """Bus legs that come out of it, for a speaker."""
+
+
+class Fact(NamedTuple):
+    """A limit, or a fact about the inputs."""
+
+    name: str
+    text: str
+
+
+@dataclass(frozen=True)
+class TenMinutes:
+    """Data of the page."""
+
+    buses: tuple[BusLine, ...]
+    boxes: tuple[Thing, ...]
+    devices: tuple[Thing, ...]
+    inputs: tuple[Fact, ...]
+    limits: tuple[Fact, ...]
+    hazards: Markup
+    contacts: tuple[Contact, ...]
 
 
 def page(book: Book) -> Page | None:
-    """The ten-minute page."""
-    rows = tuple(
-        (Cell(s.title.removesuffix(" alone"), book.href("step", s.key)), Cell(", ".join(e.end for e in s.expect)))
-        for s in steps(book.rig)
-        if s.bus is not None
+    """The ten-minutes page."""
+    room = book.section("room")
+    units = [u for u in book.units if u.family in MIDDLE]
+    data = TenMinutes(
+        buses=tuple(bus_line(book, b) for b in book.plan.buses.values()),
+        boxes=tuple(thing(book, book.plan.units[b]) for b in book.rig.boxes),
+        devices=tuple(thing(book, u) for u in sorted(units, key=lambda u: MIDDLE.index(u.family))),
+        inputs=tuple(inputs(book)),
+        limits=tuple(limits(book)),
+        hazards=book.note(room.get("hazards") if room else None),
+        contacts=contacts(book),
     )
-    where = tuple(
-        (Cell(u.title, book.href("unit", u.name)), Cell(u.position.text)) for u in book.units if u.position is not None
+    return Page("ten-minutes", "Ten minutes", "ten-minutes.html", data, "engineer")
+
+
+def bus_line(book: Book, bus: Bus) -> BusLine:
+    """A bus from socket to box, in one line."""
+    outputs = [o for o in book.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
+    several = len(outputs) > 1
+    sockets = ", ".join(
+        (f"{o.leg} " if several and o.leg else "") + " and ".join(s.id for s, _ in o.sockets) for o in outputs
     )
-    return Page(
-        "ten-minutes",
-        "Ten minutes",
-        "tables.html",
-        Tables(
-            (
-                Part("Which bus goes where", head=("bus", "heard from"), rows=rows),
-                Part("What stands where", head=("what", "where"), rows=where),
-            )
-        ),
-        "visitor",
+    into = ", ".join(f"into {s.bus}" for s in bus.sends if not s.off)
+    nodes = [k.bus_node(bus.desk, bus.name, leg) for leg in bus.legs]
+    whose = bus.record.get("monitor-for")
+    link = book.bus(bus)
+    return BusLine(
+        bus=link._replace(text=book.desk_name(bus.desk, bus.name)),
+        role=bus.role + (f" for {whose}" if whose else "") + (", stereo" if bus.stereo else ""),
+        sockets=", ".join(t for t in (sockets, into) if t) or "leaves nowhere",
+        reaches=", ".join(dict.fromkeys(b for n in nodes for b in book.rig.boxes_of(n))),
+        processing=processing_words(bus.record),
     )
+
+
+def thing(book: Book, unit: Unit) -> Thing:
+    """A device with its place: where it stands, or in which rack."""
+    racked = book.racked.get(unit.name)
+    place = unit.position.text if unit.position else ""
+    if racked:
+        place = f"rack {racked.rack}, unit {racked.low}"
+    fed = ", ".join(book.carried.get(unit.name, ())) if unit.is_speaker else ""
+    return Thing(book.link("unit", unit.name), unit.kind.title if unit.kind else "", place, fed)
+
+
+def inputs(book: Book) -> Iterator[Fact]:
+    """Channels in use, the sockets they come in by, and the sockets that are free."""
+    plan = book.plan
+    if plan.channels:
+        yield Fact("Channels", f"{len(plan.channels)} in use, {folded([f'ch {c.number}' for c in plan.channels])}")
+    for unit in book.units:
+        if unit.family not in ("desk", "stage box", "splitter") or unit.kind is None:
+            continue
+        ports = [p.name for p in unit.kind.ports.values() if p.direction == "in" and p.level in ("mic", "mic or line")]
+        plugged = {s.port for c in plan.channels for s in c.plugged if s.unit == unit.name}
+        plugged |= {p for p in ports if f"{unit.name}/{p}" in book.plugged}
+        free = [p for p in ports if p not in plugged]
+        if ports:
+            used = folded([p for p in ports if p in plugged])
+            yield Fact(unit.name, f"in use {used or 'none'}; free {folded(free) or 'none'}")
+    phantom = [c for c in plan.channels if c.record.get("phantom")]
+    if phantom:
+        yield Fact("48 V", ", ".join(f"{c.number} {c.name}" for c in phantom))
+
+
+def limits(book: Book) -> Iterator[Fact]:
+    """What a visitor must keep to."""
+    room = book.section("room")
+    if room and room.get("noise-limit"):
+        over = room.get("noise-limit-over")
+        average = f", averaged over {over.page() if over else '15 min'}"
+        yield Fact("Level at the mix position", f"{room.get('noise-limit').page()} A-weighted{average}")
+    for bus in book.plan.buses.values():
+        if bus.record.get("limiter"):
+            yield Fact(f"Limiter of {book.desk_name(bus.desk, bus.name)}", bus.record.get("limiter").page())
+    circuits = book.entries(book.section("power"), "circuits")
+    ratings = [c.get("rating").page() for _, c in circuits if c.get("rating")]
+    if ratings:
+        yield Fact("Mains", f"{count(len(circuits), 'circuit')}: {', '.join(ratings)}")

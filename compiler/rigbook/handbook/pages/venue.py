@@ -1,28 +1,178 @@
-"""Venue: the technical specification that may be shown to everyone."""
+"""Venue: the technical specification. In the public view, only what is marked public and the figures of the room."""
 
 from __future__ import annotations
 
-from rigbook.handbook.book import Book
-from rigbook.handbook.page import Page
-from rigbook.handbook.tables import Cell, Part, Tables
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
 
-KEYS = ("stage", "size", "capacity", "reverberation-time", "noise-limit", "background-noise")
+from rigbook.handbook.anchors import anchor
+from rigbook.handbook.contacts import Contact, contacts
+from rigbook.handbook.page import Page
+from rigbook.handbook.views import CREW, PUBLIC
+from rigbook.language.grammar import Record
+from rigbook.plan.model import Unit
+from rigbook.units.quantity import format_si
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from rigbook.handbook.book import Book
+
+HEADS = (
+    ("Desk and stage boxes", ("desk", "stage box", "splitter", "tie line", "recorder", "player")),
+    ("Loudspeakers", ("speaker", "powered speaker")),
+    ("Amplifiers and processing", ("amplifier", "processor")),
+    ("Radio", ("radio",)),
+    ("Other equipment", ()),
+)
+"""Headings of the equipment list, and the families under each; the last takes the rest."""
+
+
+class Fact(NamedTuple):
+    """A fact about the room."""
+
+    name: str
+    text: str
+
+
+class Area(NamedTuple):
+    """A part of the audience."""
+
+    name: str
+    anchor: str
+    extent: str
+    people: str
+    """Sitting or standing, with the height of the ears."""
+    text: Markup
+
+
+class Supply(NamedTuple):
+    """A mains supply or circuit."""
+
+    name: str
+    text: str
+
+
+class Kit(NamedTuple):
+    """How many there are of a kind."""
+
+    number: int
+    title: str
+    facts: str
+
+
+@dataclass(frozen=True)
+class Venue:
+    """Data of the page."""
+
+    facts: tuple[Fact, ...]
+    areas: tuple[Area, ...]
+    access: Markup
+    hazards: Markup
+    text: Markup
+    supplies: tuple[Supply, ...]
+    kit: tuple[tuple[str, tuple[Kit, ...]], ...]
+    contacts: tuple[Contact, ...]
+    estimates: bool
+    """True where a figure was worked out and not typed."""
 
 
 def page(book: Book) -> Page | None:
     """The venue page."""
     room = book.section("room")
-    rows = []
-    for key in KEYS:
-        value = room.get(key) if room else None
-        if value is not None:
-            rows.append((Cell(key.replace("-", " ")), Cell(str(getattr(value, "text", value)))))
-    people = tuple(
-        (Cell(name), Cell(str(r.get("name"))), Cell(str(r.get("does") or "-")), Cell(str(r.get("phone") or "-")))
-        for name, r in ((e.name, e.value) for e in book.plan.sections.get("contacts", ()))
-        if book.shows(r)
+    inside = book.view != PUBLIC
+    data = Venue(
+        facts=tuple(facts(room)) if room else (),
+        areas=tuple(area(book, name, value) for name, value in book.entries(room, "audience")),
+        access=book.note(room.get("access") if room and inside else None),
+        hazards=book.note(room.get("hazards") if room and inside else None),
+        text=book.note(room.get("text") if room and book.view == CREW else None),
+        supplies=tuple(supplies(book)) if inside else (),
+        kit=tuple(kit(book)),
+        contacts=contacts(book),
+        estimates=bool(room and room.get("size") and not room.get("volume")),
     )
-    parts = [Part("Room", head=("what", "figure"), rows=tuple(rows))]
-    if people:
-        parts.append(Part("People", head=("role", "name", "does", "phone"), rows=people))
-    return Page("venue", "Venue", "tables.html", Tables(tuple(parts)), "everyone")
+    title = "Technical specification" if book.view == PUBLIC else "Venue"
+    return Page("venue", title, "venue.html", data, "everyone")
+
+
+def facts(room: Record) -> Iterator[Fact]:
+    """Figures of the room, as typed; the volume from the size where it is not typed."""
+    for key, name in (("stage", "Stage, width × depth × height"), ("size", "Room, width × depth × height")):
+        if room.get(key):
+            yield Fact(name, room.get(key).text.replace(" x ", " × "))
+    size, volume = room.get("size"), room.get("volume")
+    if volume:
+        yield Fact("Volume", volume.page())
+    elif size:
+        about = format_si(size.width * size.depth * size.height, "volume", 2, page=True)
+        yield Fact("Volume", f"about {about}, from the size")
+    if room.get("capacity"):
+        yield Fact("People", str(room.get("capacity")))
+    if room.get("mix-position"):
+        yield Fact("Mix position", room.get("mix-position").text)
+    if room.get("noise-limit"):
+        over = room.get("noise-limit-over")
+        average = f"averaged over {over.page() if over else '15 min'}, at the mix position"
+        yield Fact("Level limit", f"{room.get('noise-limit').page()}, A-weighted, {average}")
+    for key, name in (("reverberation-time", "Reverberation time, mid"), ("background-noise", "Background noise")):
+        if room.get(key):
+            yield Fact(name, room.get(key).page() + (", A-weighted" if key == "background-noise" else ""))
+
+
+def area(book: Book, name: str, record: Record) -> Area:
+    """A part of the audience."""
+    corners = [record.get("from"), record.get("to")] if record.get("from") else list(record.get("outline") or ())
+    ears = record.get("ear-height")
+    people = "standing" if record.get("standing") else "seated"
+    return Area(
+        name=name,
+        anchor=anchor("area", name),
+        extent=" to ".join(c.text for c in corners if c),
+        people=people + (f", ears at {ears.page()}" if ears else ""),
+        text=book.note(record.get("text") if book.view == CREW else None),
+    )
+
+
+def supplies(book: Book) -> Iterator[Supply]:
+    """Supplies and circuits: what they give and where they come out."""
+    power = book.section("power")
+    for name, supply in book.entries(power, "supplies"):
+        phases = "three phases" if supply.get("phases") == 3 else "one phase"
+        words = [phases, *(supply.get(key).page() for key in ("voltage", "frequency", "rating") if supply.get(key))]
+        yield Supply(name, ", ".join(words))
+    for name, circuit in book.entries(power, "circuits"):
+        words = [circuit.get("rating").page()] if circuit.get("rating") else []
+        words += [f"phase {circuit.get('phase')}"] if circuit.get("phase") else []
+        words += [str(circuit.get("outlets"))] if circuit.get("outlets") else []
+        words += [f"shared with {circuit.get('shared-with')}"] if circuit.get("shared-with") else []
+        yield Supply(name, ", ".join(words))
+
+
+def kit(book: Book) -> Iterator[tuple[str, tuple[Kit, ...]]]:
+    """Equipment by family and kind. In the public view only units that are marked public."""
+    units = [u for u in book.units if u.kind and (book.view != PUBLIC or book.shows(u.record))]
+    named = {family for _, families in HEADS for family in families}
+    for head, families in HEADS:
+        mine = [u for u in units if (u.family in families if families else u.family not in named)]
+        kinds: dict[str, list[Unit]] = {}
+        for unit in mine:
+            assert unit.kind is not None
+            kinds.setdefault(unit.kind.name, []).append(unit)
+        if kinds:
+            yield head, tuple(_kit(members) for members in kinds.values())
+
+
+def _kit(members: list[Unit]) -> Kit:
+    kind = members[0].kind
+    assert kind is not None
+    words = []
+    for key, before in (("channels", "channels"), ("buses", "buses")):
+        if kind.get(key):
+            words.append(f"{kind.get(key)} {before}")
+    for key in ("coverage", "range", "peak-level"):
+        value = kind.get(key)
+        if value is not None:
+            words.append(value.page() if hasattr(value, "page") else str(getattr(value, "text", "")))
+    return Kit(len(members), kind.title, ", ".join(w for w in words if w))

@@ -1,38 +1,268 @@
-"""Walk test: one leg of one bus at a time, what must sound and what must stay silent; the line check."""
+"""Walk test: one step after another, what to play, where to stand, what must sound and what must not; fault finder."""
 
 from __future__ import annotations
 
-from rigbook.handbook.anchors import anchor
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigbook.handbook.anchors import PAGES, anchor
 from rigbook.handbook.book import Book
-from rigbook.handbook.page import Page
-from rigbook.handbook.tables import Cell, Part, Tables
-from rigbook.walk.line_check import line_check
-from rigbook.walk.steps import steps
+from rigbook.handbook.page import Link, Page
+from rigbook.handbook.views import CREW
+from rigbook.walk.finder import Trouble, data, script_data, troubles
+from rigbook.walk.line_check import Line
+from rigbook.walk.record import fingerprints, heard_of, last_record, rig_print, stale_steps
+from rigbook.walk.say import BETWEEN, BOX, VALUES, value_words
+from rigbook.walk.step import Control, Expected, Step
+from rigbook.walk.suspects import Suspect
+from rigbook.walk.table import PAIR, Row, Seen, Table
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+CAUTION = (
+    "Begin quiet: every fader at −40 dB, then up slowly. Loud noise and sudden peaks damage hearing at once and for good. "
+    "Tell everyone in the room first, and keep ears away from the boxes."
+)
+BEFORE = (
+    "One person at the desk, one walking. Mute everything on the desk; amplifiers on last.",
+    "Play each step, walk to each box, and tick what is as it must be. Then pull the fader down and take the next step.",
+)
 
 
-CAUTION = "Begin quiet, at -40 dB, and raise slowly. Loud noise damages hearing at once and for good: warn everyone first."
+class Option(NamedTuple):
+    """Something wrong that may be heard."""
+
+    value: str
+    words: str
+
+
+class BoxRow(NamedTuple):
+    """A box that must be heard."""
+
+    box: Link
+    how: str
+    where: str
+
+
+class PairRow(NamedTuple):
+    """Two boxes that must add."""
+
+    key: str
+    a: Link
+    b: Link
+    what: str
+    options: tuple[Option, ...]
+
+
+class ControlRow(NamedTuple):
+    """A fader, send or mute and how it is set."""
+
+    name: Link
+    setting: str
+
+
+class SuspectRow(NamedTuple):
+    """A thing that may be wrong and the check that confirms it."""
+
+    words: tuple[Markup, ...]
+    """What may be wrong; several where nothing tells them apart."""
+    check: Markup
+    label: str
+
+
+class TroubleRow(NamedTuple):
+    """What is heard and what may be wrong then."""
+
+    pattern: str
+    suspects: tuple[SuspectRow, ...]
+
+
+@dataclass(frozen=True)
+class StepPart:
+    """One step of the page."""
+
+    key: str
+    ident: str
+    number: int
+    title: str
+    signal: str
+    signal_key: str
+    controls: tuple[ControlRow, ...]
+    rows: tuple[BoxRow, ...]
+    silent: tuple[Link, ...]
+    pairs: tuple[PairRow, ...]
+    fader: str
+    """What to do with the fader and what must happen; empty where it is not tried."""
+    fader_stays: bool
+    troubles: tuple[TroubleRow, ...]
+
+
+@dataclass(frozen=True)
+class LinePart:
+    """One input of the line check."""
+
+    key: str
+    ident: str
+    channel: Link
+    name: str
+    socket: str
+    source: str
+    phantom: bool
+    do: str
+    heard: tuple[Link, ...]
+    pre: tuple[str, ...]
+    troubles: tuple[TroubleRow, ...]
+
+
+@dataclass(frozen=True)
+class LastWalk:
+    """The newest record in the plan."""
+
+    date: str
+    by: str
+    heard: int
+    wrong: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class WalkTest:
+    """Data of the page."""
+
+    caution: str
+    before: tuple[str, ...]
+    last: LastWalk | None
+    stale: tuple[tuple[Link, str], ...]
+    steps: tuple[StepPart, ...]
+    lines: tuple[LinePart, ...]
+    box_options: tuple[Option, ...]
+    untestable: tuple[tuple[str, str], ...]
+    finder: Markup
+    """JSON for the script."""
 
 
 def page(book: Book) -> Page | None:
-    """The walk-test page."""
-    parts = [Part("Before the first step", text="Mute everything. One person at the desk, one walks.", caution=CAUTION)]
-    for step in steps(book.rig):
-        heard = tuple((Cell(e.end, book.href("unit", e.end)), Cell("must sound"), Cell(e.how)) for e in step.expect)
-        silent = tuple((Cell(b, book.href("unit", b)), Cell("must stay silent"), Cell("-")) for b in step.silent)
-        into = f" into channel {step.channel.number} {step.channel.name}" if step.channel else ""
-        parts.append(
-            Part(
-                step.title,
-                anchor("step", step.key),
-                text=f"Play {step.signal}{into}, pan {step.pan}.",
-                head=("box", "what", "how"),
-                rows=heard + silent,
-                tick=step.key,
-            )
-        )
-    rows = tuple(
-        (Cell(str(x.channel.number)), Cell(x.channel.name), Cell(x.socket), Cell("48 V" if x.phantom else "-"), Cell(", ".join(x.heard)))
-        for x in line_check(book.rig)
+    """The walk test of a rig."""
+    from markupsafe import Markup
+
+    table = Table.of(book.rig)
+    if not table.steps and not table.lines:
+        return None
+    prints = fingerprints(book.rig)
+    rows: dict[str, list[TroubleRow]] = {}
+    for found in troubles(table):
+        rows.setdefault(found.step, []).append(_trouble(book, found))
+    found = {"rig": rig_print(prints), "prints": prints, "date": str(book.plan.get("date") or ""), **data(table, book.href)}
+    facts = WalkTest(
+        CAUTION,
+        BEFORE,
+        _last(book),
+        tuple((Link(s.title, f"#{anchor('step', s.key)}"), s.why) for s in stale_steps(book.rig)),
+        tuple(_step(book, s, i, tuple(rows.get(s.key, ()))) for i, s in enumerate(table.steps, 1)),
+        tuple(_line(book, x, tuple(rows.get(x.key, ()))) for x in table.lines),
+        tuple(Option(v, VALUES[v]) for v in BOX),
+        _untestable(table.untestable),
+        Markup(script_data(found)),
     )
-    parts.append(Part("Line check", head=("channel", "name", "socket", "phantom", "must be heard from"), rows=rows, tick="line"))
-    return Page("walk-test", "Walk test", "tables.html", Tables(tuple(parts)), "engineer")
+    return Page("walk-test", "Walk test", "walk-test.html", facts, "engineer")
+
+
+def _step(book: Book, step: Step, number: int, trouble: tuple[TroubleRow, ...]) -> StepPart:
+    bus = step.bus.title if step.bus else ""
+    after = {"silent": "everything must fall silent", "stays": "everything must go on sounding"}.get(step.fader, "")
+    return StepPart(
+        step.key,
+        anchor("step", step.key),
+        number,
+        step.title,
+        step.signal,
+        step.signal_key,
+        tuple(_control(book, c) for c in step.controls),
+        tuple(_box(book, e) for e in step.expect),
+        tuple(book.link("unit", b) for b in step.silent),
+        tuple(_pair(book, p.a, p.b, p.what) for p in step.pairs),
+        f"Pull the fader of {bus} down: {after}." if after else "",
+        step.fader == "stays",
+        trouble,
+    )
+
+
+def _control(book: Book, control: Control) -> ControlRow:
+    href = book.href(control.sort, control.name) if control.sort in PAGES else ""
+    return ControlRow(Link(control.words, href), control.setting)
+
+
+def _box(book: Book, expected: Expected) -> BoxRow:
+    known = expected.end in book.plan.units
+    return BoxRow(
+        Link(expected.end, book.href("unit", expected.end) if known else ""), expected.how, expected.station.words
+    )
+
+
+def _pair(book: Book, a: str, b: str, what: str) -> PairRow:
+    seen = Seen(PAIR, "", f"{a}|{b}")
+    options = tuple(Option(v, value_words(seen, v)) for v in BETWEEN)
+    return PairRow(seen.subject, book.link("unit", a), book.link("unit", b), what, options)
+
+
+def _line(book: Book, line: Line, trouble: tuple[TroubleRow, ...]) -> LinePart:
+    channel = line.channel
+    return LinePart(
+        line.key,
+        anchor("step", line.key),
+        book.link("channel", f"{channel.desk} {channel.number}", book.desk_name(channel.desk, str(channel.number))),
+        f"{channel.name} {line.side}".rstrip(),
+        line.socket,
+        line.source,
+        line.phantom,
+        line.do,
+        tuple(book.link("unit", b) for b in line.heard),
+        line.pre,
+        trouble,
+    )
+
+
+def _trouble(book: Book, found: Trouble) -> TroubleRow:
+    return TroubleRow(found.pattern, tuple(_suspect(book, s) for s in found.suspects))
+
+
+def _suspect(book: Book, suspect: Suspect) -> SuspectRow:
+    faults = [r.fault for r in suspect.rows]
+    places = {t.name: book.href(t.sort, t.name) for f in faults for t in f.things}
+    words = tuple(linked(f.words, places) for f in faults)
+    return SuspectRow(words, linked(faults[0].check, places), faults[0].label)
+
+
+def linked(text: str, places: dict[str, str]) -> Markup:
+    """A sentence with the names in backticks as links to their places."""
+    from markupsafe import Markup
+
+    out = Markup()
+    for i, part in enumerate(text.split("`")):
+        if i % 2 == 0:
+            out += part
+        elif places.get(part):
+            out += Markup('<a href="{}">{}</a>').format(places[part], part)
+        else:
+            out += Markup("<b>{}</b>").format(part)
+    return out
+
+
+def _last(book: Book) -> LastWalk | None:
+    record = last_record(book.rig)
+    if record is None:
+        return None
+    heard = heard_of(record)
+    wrong = tuple(f"{key}: {value}" for key, value in heard.items() if value != "as expected")
+    if book.view != CREW:
+        # who walked, and what they wrote, carries no mark: it is for the crew
+        return LastWalk(str(record.get("date")), "", len(heard), ())
+    return LastWalk(str(record.get("date")), str(record.get("by") or ""), len(heard), wrong)
+
+
+def _untestable(rows: tuple[Row, ...]) -> tuple[tuple[str, str], ...]:
+    """Faults that no step shows, by reason: the reason, and what it is true of."""
+    out: dict[str, list[str]] = {}
+    for row in rows:
+        out.setdefault(row.reason, []).append(row.fault.words)
+    return tuple((reason, "; ".join(words).replace("`", "")) for reason, words in out.items())

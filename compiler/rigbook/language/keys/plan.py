@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 
 from rigbook.language.grammar import (
     NOTE,
@@ -21,6 +22,7 @@ from rigbook.language.grammar import (
     ListOf,
     MapOf,
     Shape,
+    in_change,
 )
 from rigbook.language.keys.kinds import KIND, PORT
 from rigbook.language.keys.limits import SETTINGS
@@ -28,7 +30,7 @@ from rigbook.language.keys.rig import BUS, FOR, INPUT, OUTPUT, RACK, SETTING, UN
 from rigbook.language.values.names import NAME_REF, name_problem, names_problem, title_problem
 from rigbook.language.values.positions import POSITION
 from rigbook.language.values.sends import leg_problem
-from rigbook.language.values.sizes import CLOCK, DATE, SIZE, clock_problem
+from rigbook.language.values.sizes import CLOCK, COUNTED, DATE, SIZE, clock_problem
 from rigbook.language.values.wires import WIRE
 from rigbook.units.parse import Problem
 
@@ -159,7 +161,7 @@ STOCK = Shape(
     "What is owned of a kind.",
     (
         Key("count", WHOLE, "how many", "12"),
-        Key("lengths", ListOf(TEXT, lone=True), "cables: counts and lengths", "[6 x 10 m, 4 x 20 m]"),
+        Key("lengths", ListOf(COUNTED, lone=True), "cables: counts and lengths", "[6 x 10 m, 4 x 20 m]"),
         Key("text", NOTE, "a note", "Two are out for repair."),
     ),
     short="count",
@@ -203,7 +205,8 @@ EXCEPTION = Shape(
     (
         Key("check", NAME_REF, "name of the check", "shared-output", required=True),
         Key("at", TEXT, "the thing it is accepted for", "box/out 3", required=True),
-        Key("reason", TEXT, "why", "Two wedges share one mix on purpose.", required=True),
+        # asked for by a check of its own: an exception without it still says what is accepted
+        Key("reason", TEXT, "why", "Two wedges share one mix on purpose."),
     ),
 )
 
@@ -268,7 +271,7 @@ CHANGE = Shape(
     "change",
     "A change to what the plan builds on. The heading is the reason; below it stand the usual keys.",
     (
-        *RIG_KEYS,
+        *(replace(key, value=in_change(key.value)) for key in RIG_KEYS),
         Key(
             "remove",
             ListOf(TEXT, lone=True),

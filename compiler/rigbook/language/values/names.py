@@ -31,6 +31,8 @@ def name_problem(text: str) -> Problem | None:
     """What is wrong with a name, if anything."""
     if re.fullmatch(NAME, text):
         return None
+    if not text:
+        return Problem("a name is missing here", "write one, such as `amp-tops`", 0, 0)
     better = re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")
     fix = f"write `{better}`" if re.fullmatch(NAME, better) else "use small letters, digits and hyphens"
     return Problem(f"`{text}` cannot be a name: names are small letters, digits and hyphens", fix, 0, len(text))
@@ -84,8 +86,24 @@ def unfold(port: str) -> list[str] | None:
     return [stem + (str(i) if first.isdigit() else chr(i)) for i in range(low, high + 1)]
 
 
-def _name(text: str, span: Span) -> str | Problem:
-    return name_problem(text) or text
+class Name(str):
+    """A name as typed, with its place: in a list of names, each has its own."""
+
+    span: Span
+
+    def __new__(cls, text: str, span: Span) -> Name:
+        made = super().__new__(cls, text)
+        made.span = span
+        return made
+
+
+def place_of(name: str, otherwise: Span) -> Span:
+    """Where a name was typed, if it knows."""
+    return name.span if isinstance(name, Name) else otherwise
+
+
+def _name(text: str, span: Span) -> Name | Problem:
+    return name_problem(text) or Name(text, span)
 
 
 NAME_REF = Parsed("a name such as `amp-tops`", _name, pattern=f"^{NAME}$", plain_numbers=True)

@@ -57,6 +57,26 @@ def size(text: str, span: Span) -> Size | Problem:
 
 
 @dataclass(frozen=True)
+class Counted:
+    """So many pieces of a length."""
+
+    count: int
+    length: Quantity
+    text: str
+
+
+def counted(text: str, span: Span) -> Counted | Problem:
+    """`6 x 10 m`; a length alone is one piece."""
+    m = re.fullmatch(r"(?:(\d{1,5})\s*[x×]\s*)?([^x×]+)", text.strip())
+    if not m:
+        return Problem(f"`{text}` is no count of a length", "write count x length: `6 x 10 m`", 0, len(text))
+    got = parse(m.group(2), "length")
+    if isinstance(got, Problem):
+        return Problem(got.message, got.remedy, m.start(2) + got.start, got.length)
+    return Counted(int(m.group(1) or 1), got, text)
+
+
+@dataclass(frozen=True)
 class Table:
     """Amounts against amounts: `{8 ohm: 400 W, 4 ohm: 650 W}`. The value is a tuple of pairs, sorted."""
 
@@ -118,5 +138,6 @@ def clock_problem(text: str) -> Problem | None:
 
 COVERAGE = Parsed("a coverage such as `90 x 60 deg`", coverage)
 SIZE = Parsed("a size such as `0.4 x 0.35 x 0.6 m`", size)
+COUNTED = Parsed("a count and a length such as `6 x 10 m`", counted)
 DATE = Parsed("a date such as `2027-02-06`", date)
 CLOCK = Parsed("a time such as `18:30`", clock)

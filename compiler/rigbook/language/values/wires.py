@@ -31,6 +31,7 @@ class Wire:
     split: bool
     """True where the line says `split`: one socket is meant to feed several."""
     span: Span
+    adaptor_span: Span | None = None
 
     @property
     def text(self) -> str:
@@ -91,6 +92,7 @@ def _extras(node: Scalar, ends: tuple[SocketRef, ...], column: int, rest: list[s
     length: Quantity | None = None
     label = adaptor = ""
     split = False
+    adaptor_span: Span | None = None
     for raw in rest:
         start, text = column + 1 + len(raw) - len(raw.lstrip()), raw.strip()
         column += 1 + len(raw)
@@ -101,6 +103,7 @@ def _extras(node: Scalar, ends: tuple[SocketRef, ...], column: int, rest: list[s
             wrong = name_problem(adaptor)
             if wrong:
                 return Problem(wrong.message, wrong.remedy, start + 8, len(adaptor))
+            adaptor_span = part(node, start + 8, len(adaptor))
         elif text == "split":
             split = True
         else:
@@ -109,7 +112,7 @@ def _extras(node: Scalar, ends: tuple[SocketRef, ...], column: int, rest: list[s
                 fix = got.remedy or "write a length (`18 m`), `label W7`, `adaptor NAME` or `split` after the comma"
                 return Problem(got.message, fix, start + got.start, got.length or len(text))
             length = got
-    return Wire(ends, length, label, adaptor, split, node.span)
+    return Wire(ends, length, label, adaptor, split, node.span, adaptor_span)
 
 
 WIRE = WireGrammar()

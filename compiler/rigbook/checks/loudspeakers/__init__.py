@@ -1,0 +1,1 @@
+"""Loudspeakers and amplifiers: load, power, limiters, crossovers, delays."""

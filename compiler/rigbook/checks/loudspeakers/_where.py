@@ -1,0 +1,38 @@
+"""Where in the plan a filter, a polarity or a delay on the way to a box is written."""
+
+from __future__ import annotations
+
+from rigbook.findings.place import Span
+from rigbook.graph.rig import Rig
+from rigbook.language.grammar import Record
+from rigbook.plan.model import Bus
+
+
+def bus_of(rig: Rig, leg: str) -> Bus:
+    """The bus of a bus leg."""
+    bus = rig.graph.nodes[leg]["bus"]
+    assert isinstance(bus, Bus)
+    return bus
+
+
+def written(rig: Rig, leg: str, stage: str, key: str) -> Span:
+    """Where a key of a point of the signal stands: of a bus, an output, or a socket of a unit."""
+    bus = bus_of(rig, leg)
+    sort, _, name = stage.partition(" ")
+    if sort == "output":
+        for output in rig.plan.outputs:
+            if output.desk == bus.desk and output.name == name:
+                return output.record.at(key)
+    unit = rig.plan.units.get(stage.partition("/")[0])
+    if sort != "bus" and unit is not None:
+        for entry in unit.record.get("settings", ()):
+            if entry.name == stage.partition("/")[2] and isinstance(entry.value, Record):
+                return entry.value.at(key)
+        return unit.record.at("settings")
+    return bus.record.at(key)
+
+
+def listed(names: list[str]) -> str:
+    """Names in backticks: `a`, `b` and `c`."""
+    quoted = [f"`{n}`" for n in names]
+    return " and ".join([", ".join(quoted[:-1]), quoted[-1]] if len(quoted) > 1 else quoted)

@@ -1,0 +1,85 @@
+"""Subs and mains that play too much of the same.
+
+*What it finds*
+A high-cut of the subs that ends well above where the low-cut of the mains begins: more than one octave between their
+−6 dB ends.
+
+*Why it matters on stage*
+Both play the same notes from two places: it booms in some seats and is thin in others.
+
+*Put it right*
+Bring both filters to one frequency.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, left: powered-top-12, right: powered-top-12, sub: powered-sub-18}
+    inputs: {1: {name: Bass, from: desk/line 1, di: di-passive, line: bass-guitar, source: bass, to: [main, subs]}}
+    buses:
+      main: {stereo: yes, low-cut: 50 Hz lr 24 dB/oct}
+      subs: {high-cut: 120 Hz lr 24 dB/oct}
+    outputs: {main left: desk/out 1, main right: desk/out 2, subs: desk/out 3}
+    wiring:
+      xlr: [desk/out 1 -> left/in, desk/out 2 -> right/in, desk/out 3 -> sub/in]
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, left: powered-top-12, right: powered-top-12, sub: powered-sub-18}
+    inputs: {1: {name: Bass, from: desk/line 1, di: di-passive, line: bass-guitar, source: bass, to: [main, subs]}}
+    buses:
+      main: {stereo: yes, low-cut: 100 Hz lr 24 dB/oct}
+      subs: {high-cut: 100 Hz lr 24 dB/oct}
+    outputs: {main left: desk/out 1, main right: desk/out 2, subs: desk/out 3}
+    wiring:
+      xlr: [desk/out 1 -> left/in, desk/out 2 -> right/in, desk/out 3 -> sub/in]
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.checks.loudspeakers._where import written
+from rigbook.compute.crossovers import Crossover
+from rigbook.compute.figure import value_of
+from rigbook.compute.results import results
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+
+SEVERITY = Severity.WARNING
+
+
+OVERLAP_OCTAVES = 1.0
+"""Common practice."""
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each unlike pair of filters."""
+    seen: set[tuple[str, str]] = set()
+    for pair in results(rig).crossovers:
+        (low_at, low), (high_at, high) = pair.upper.low_cuts[-1], pair.lower.high_cuts[-1]
+        if (low.text, high.text) in seen or not _wrong(pair):
+            continue
+        seen.add((low.text, high.text))
+        lower, upper = pair.lower, pair.upper
+        yield Finding(
+            "crossover-overlap",
+            SEVERITY,
+            f"subs go up to {high.frequency}, mains begin at {low.frequency}: both play {_octaves(pair):.1f} octaves",
+            Label(written(rig, upper.leg, low_at, "low-cut"), "begins too low"),
+            (Label(written(rig, lower.leg, high_at, "high-cut"), f"`{lower.box}` ends at {high.text}"),),
+            effect="both play the same notes from two places, and the low end changes from seat to seat",
+            remedy=f"write the low-cut of `{upper.box}` as {high.text}, or move both to one frequency",
+            objects=frozenset({upper.box, lower.box, *pair.also}),
+        )
+
+
+def _wrong(pair: Crossover) -> bool:
+    return _octaves(pair) > OVERLAP_OCTAVES
+
+
+def _octaves(pair: Crossover) -> float:
+    return value_of(pair.overlap) or 0.0

@@ -1,0 +1,94 @@
+"""A strong amplifier without a limiter.
+
+*What it finds*
+A speaker whose amplifier gives more than one and a half times its continuous power (the limit `amplifier-most`), or
+more than its continuous power where other speakers of the rig have a limiter, with no limiter on the way.
+
+*Why it matters on stage*
+Long loud passages overheat the voice coil; nobody hears it coming.
+
+*Put it right*
+Set a limiter on the bus, the output or the amplifier. The Speakers page gives the level for each channel.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, amp: amplifier-4x400, left: fill-8, right: fill-8}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {stereo: yes}}
+    outputs: {main left: desk/out 1, main right: desk/out 2}
+    wiring:
+      xlr: [desk/out 1-2 -> amp/in A-B]
+      speaker-2.5-mm2: [amp/out A -> left, amp/out B -> right]
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, amp: amplifier-4x400, left: fill-8, right: fill-8}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {stereo: yes, limiter: +2 dBu}}
+    outputs: {main left: desk/out 1, main right: desk/out 2}
+    wiring:
+      xlr: [desk/out 1-2 -> amp/in A-B]
+      speaker-2.5-mm2: [amp/out A -> left, amp/out B -> right]
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.checks.loudspeakers._where import bus_of, listed
+from rigbook.checks.loudspeakers.amp_too_large import TOLERANCE
+from rigbook.compute.figure import Figure, value_of
+from rigbook.compute.loads import AmpChannel, Driven
+from rigbook.compute.results import results
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+from rigbook.plan.model import Bus
+
+SEVERITY = Severity.WARNING
+YIELDS_TO = ("amp-too-large", "bridge-misuse", "amp-underload")
+SETTINGS = ("amplifier-most",)
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each bus whose speakers want a limiter and have none."""
+    got = results(rig)
+    most = got.limits["amplifier-most"]
+    guarded = any(p.limiter for ways in got.boxes.ways.values() for _, a in ways for _, p in a.stages)
+    found: dict[tuple[str, str], list[tuple[AmpChannel, Driven, float]]] = {}
+    for channel in got.amp_channels:
+        for driven in channel.boxes:
+            power, rated = value_of(driven.power), driven.continuous_w
+            ways = got.boxes.ways.get(driven.box, ())
+            if power is not None and driven.peak_w and 2 * power > TOLERANCE * driven.peak_w:
+                continue  # `amp-too-large` speaks of it
+            if power is None or not rated or not ways or power <= (1.0 if guarded else most) * rated + 0.5:
+                continue
+            for leg, arrival in ways:
+                if not any(p.limiter for _, p in arrival.stages):
+                    bus = bus_of(rig, leg)
+                    found.setdefault((bus.desk, bus.name), []).append((channel, driven, power))
+                    break
+    for key, hit in found.items():
+        yield _finding(rig, rig.plan.buses[key], hit)
+
+
+def _finding(rig: Rig, bus: Bus, hit: list[tuple[AmpChannel, Driven, float]]) -> Finding:
+    channel, driven, power = hit[0]
+    boxes = list(dict.fromkeys(d.box for _, d, _ in hit))
+    level = channel.limiter_input
+    threshold = f"write `limiter: {level}` at `{bus.name}`" if isinstance(level, Figure) else "set a limiter"
+    return Finding(
+        "limiter-missing",
+        SEVERITY,
+        f"no limiter between `{bus.name}` and {listed(boxes)}",
+        Label(bus.span, "no limiter here or further on"),
+        (Label(rig.plan.units[channel.amplifier].span, f"gives `{driven.box}` {power:.0f} W"),),
+        effect=f"`{driven.box}` takes {driven.continuous_w:.0f} W for long, and can get {power:.0f} W",
+        remedy=f"{threshold}, or what the maker of the box says",
+        objects=frozenset({c.amplifier for c, _, _ in hit} | {c.socket for c, _, _ in hit}),
+    )

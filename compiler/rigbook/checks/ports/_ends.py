@@ -1,0 +1,51 @@
+"""What several checks of this group ask about the two ends of a cable."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from rigbook.graph.rig import Rig
+from rigbook.plan.model import Cable, Port, Socket
+
+SPEAKER: Final = ("speaker", "100 V line")
+"""Levels of amplifier outputs."""
+SIGNAL: Final = ("mic", "line", "mic or line", "instrument", "headphone")
+"""Levels of everything before an amplifier."""
+QUIET: Final = ("mic", "instrument")
+"""Levels that need a preamplifier."""
+
+Fault = tuple[Cable, Port, Port]
+
+
+def port_of(rig: Rig, socket: Socket) -> Port | None:
+    """The port of a socket; None where the kind of its unit is unknown, or has no such port."""
+    unit = rig.plan.units.get(socket.unit)
+    return unit.kind.ports.get(socket.port) if unit and unit.kind else None
+
+
+def faulty(rig: Rig, is_wrong: Callable[[Cable, Port, Port], bool]) -> Iterator[tuple[Fault, int]]:
+    """Cables with a fault and their ports: the first of each line of wiring, with how many more of it have the same.
+
+    Cables that run the wrong way, or whose ports are not known, are left to the checks that say so.
+    """
+    found: dict[object, list[Fault]] = {}
+    for cable in rig.plan.cables:
+        start, end = port_of(rig, cable.start), port_of(rig, cable.end)
+        if start is None or end is None or start.direction == "in" or end.direction == "out":
+            continue
+        if is_wrong(cable, start, end):
+            found.setdefault((cable.span, cable.start.unit, cable.end.unit), []).append((cable, start, end))
+    for faults in found.values():
+        yield faults[0], len(faults) - 1
+
+
+def more(count: int) -> str:
+    """What is said of further cables of the same line."""
+    return f", and {count} more on this line" if count else ""
+
+
+def speaker_lines(rig: Rig, cable: Cable) -> bool:
+    """True for a cable that leaves an output of an amplifier, or a link behind one."""
+    port = port_of(rig, cable.start)
+    return port is not None and port.level in SPEAKER

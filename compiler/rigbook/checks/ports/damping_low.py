@@ -1,0 +1,65 @@
+"""A cone that is hardly held.
+
+*What it finds*
+A speaker at whose terminals the damping factor, amplifier and cable together, is lower than the plan's limit
+(`damping`, 20 where it is not set).
+
+*Why it matters on stage*
+The bass turns soft: the amplifier no longer stops the cone after a beat.
+
+*Put it right*
+Take a thicker or a shorter cable.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, amp: amplifier-2x900, sub: sub-18}
+    inputs: {1: {name: Kick, from: desk/line 1, mic: dynamic-kick, source: drums, to: subs}}
+    buses: {subs: {high-cut: 100 Hz lr 24 dB/oct, limiter: +3 dBu}}
+    outputs: {subs: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> amp/in A], speaker-2.5-mm2: ["amp/out A -> sub/in, 28 m"]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, amp: amplifier-2x900, sub: sub-18}
+    inputs: {1: {name: Kick, from: desk/line 1, mic: dynamic-kick, source: drums, to: subs}}
+    buses: {subs: {high-cut: 100 Hz lr 24 dB/oct, limiter: +3 dBu}}
+    outputs: {subs: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> amp/in A], speaker-4-mm2: ["amp/out A -> sub/in, 15 m"]}
+
+*Source*
+Limit: common practice. Damping factor: IEC 60268-3 (clause from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.compute.figure import value_of
+from rigbook.compute.results import results
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+
+SEVERITY = Severity.NOTE
+YIELDS_TO = ("speaker-cable-loss",)
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each speaker."""
+    limits = results(rig).limits
+    for run in results(rig).cable_runs:
+        damping = value_of(run.damping)
+        if damping is None or damping >= limits["damping"]:
+            continue
+        last, *before = reversed(run.cables)
+        yield Finding(
+            "damping-low",
+            SEVERITY,
+            f"the damping factor at `{run.box}` is {run.damping}",
+            Label(last.span, f"under {limits.said('damping')}"),
+            tuple(Label(c.span, "on the way there") for c in before),
+            effect=f"the bass of `{run.box}` turns soft",
+            remedy="take a thicker or a shorter cable",
+            objects=frozenset({run.box}),
+        )

@@ -1,0 +1,64 @@
+"""A microphone where a line is expected.
+
+*What it finds*
+A microphone, a DI, an instrument or a receiver at microphone level that comes, by cable or plug, splitters and tie
+lines included, to an input for line level only.
+
+*Why it matters on stage*
+The signal is thirty to fifty decibels too quiet: it drowns in noise or is not heard at all.
+
+*Put it right*
+Go through a microphone input of the desk or stage box, or set the unit to line level and describe it so.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, rx: radio-receiver, recorder: recorder-2}
+    wiring: {xlr: [rx/out -> recorder/in 1]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {player: player-2, recorder: recorder-2}
+    wiring: {xlr: [player/out 1-2 -> recorder/in 1-2]}
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.checks.ports._ends import QUIET
+from rigbook.checks.ports._levels import levels
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph import kinds as k
+from rigbook.graph.rig import Rig
+
+SEVERITY = Severity.WARNING
+YIELDS_TO = ("connector-mismatch", "wrong-direction")
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each cable or plug."""
+    at = levels(rig)
+    for a, b, data in rig.graph.edges(data=True):
+        port = rig.graph.nodes[b].get("port")
+        quiet = sorted(set(QUIET) & at.get(a, frozenset()))
+        if port is not None and (port.level != "line" or port.direction == "out"):
+            continue
+        if data["kind"] not in (k.CABLE, k.PLUG) or port is None or not quiet:
+            continue
+        channel, cable = data.get("channel"), data.get("cable")
+        what = channel.name if channel else a
+        name = cable.name if cable else what
+        yield Finding(
+            "mic-level-into-line",
+            SEVERITY,
+            f"`{what}` comes at {'microphone' if quiet[0] == 'mic' else quiet[0]} level into the line input `{b}`",
+            Label(cable.end_span if cable else data["span"], "made for line level"),
+            effect="it is far too quiet there",
+            remedy=f"go through a microphone input instead of `{b}`",
+            objects=frozenset({name, b} if channel else {name}),
+        )

@@ -1,0 +1,93 @@
+"""More than a unit has room for.
+
+*What it finds*
+A channel number beyond the desk's channels; more buses than the desk has, counted in mono (a stereo bus counts twice,
+the mains not at all); a socket beyond the last one.
+
+*Why it matters on stage*
+The last channels or mixes cannot be had, and it turns out when the rest stands already.
+
+*Put it right*
+Take a bigger kind, join a second unit, or make do with fewer.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, left: powered-top-12}
+    inputs: {41: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> left/in]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, left: powered-top-12}
+    inputs: {25: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> left/in]}
+
+*Source*
+The figures of the kinds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+from rigbook.plan.model import Unit
+
+SEVERITY = Severity.ERROR
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each desk whose channels or buses do not suffice."""
+    for unit in rig.plan.units.values():
+        if unit.family == "desk" and not unit.spare:
+            yield from _channels(rig, unit)
+            yield from _buses(rig, unit)
+
+
+def _channels(rig: Rig, desk: Unit) -> Iterator[Finding]:
+    has = desk.kind.get("channels") if desk.kind else None
+    beyond = [c for c in rig.plan.channels if has is not None and c.desk == desk.name and c.number > has]
+    if beyond:
+        first, *rest = beyond
+        message = f"`{desk.name}` has no channel {first.number}: its channels end at {has}"
+        yield Finding(
+            "over-capacity",
+            SEVERITY,
+            message,
+            Label(first.span, f"{len(beyond)} channels lie beyond" if rest else "this channel lies beyond"),
+            tuple(Label(c.span) for c in rest),
+            effect=f"`{first.name}` has no fader" + (f", nor have {len(rest)} more" if rest else ""),
+            remedy=f"use the numbers up to {has}, or a bigger kind than `{desk.kind.name if desk.kind else ''}`",
+            objects=frozenset({desk.name, *(c.name for c in beyond)}),
+        )
+
+
+def _buses(rig: Rig, desk: Unit) -> Iterator[Finding]:
+    has = desk.kind.get("buses") if desk.kind else None
+    if has is None:
+        return
+    used = 0
+    over = []
+    for bus in rig.plan.buses.values():
+        if bus.desk == desk.name and bus.role != "mains":
+            used += len(bus.legs)
+            if used > has:
+                over.append(bus)
+    if over:
+        yield Finding(
+            "over-capacity",
+            SEVERITY,
+            f"`{desk.name}` has {has} buses, the plan takes {used}",
+            Label(over[0].span, "there is no bus left for this one"),
+            tuple(Label(b.span) for b in over[1:]),
+            effect=" and ".join(f"`{b.name}`" for b in over[:2]) + " cannot be made",
+            remedy="join mixes, or make stereo ones mono",
+            objects=frozenset({desk.name, *(b.name for b in over)}),
+        )

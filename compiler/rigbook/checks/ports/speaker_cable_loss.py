@@ -1,0 +1,68 @@
+"""A speaker cable that takes too much.
+
+*What it finds*
+A speaker whose cable, counted from the amplifier with every link on the way, loses more level than the plan's limit
+(`speaker-cable-loss`, 0.5 dB where it is not set). Cables without a length or an area are not judged.
+
+*Why it matters on stage*
+The box is quieter than its twin, and the power that it lacks warms the cable.
+
+*Put it right*
+Take a thicker or a shorter cable, or give the second box a cable of its own.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, amp: amplifier-2x300, wedge: wedge-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: mix-1}}
+    buses: {mix-1: {monitor-for: Voice, limiter: +3 dBu}}
+    outputs: {mix-1: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> amp/in A], speaker-2.5-mm2: ["amp/out A -> wedge/in, 40 m"]}
+    limits: {damping: 5}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, amp: amplifier-2x300, wedge: wedge-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: mix-1}}
+    buses: {mix-1: {monitor-for: Voice, limiter: +3 dBu}}
+    outputs: {mix-1: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> amp/in A], speaker-4-mm2: ["amp/out A -> wedge/in, 40 m"]}
+    limits: {damping: 5}
+
+*Source*
+Limit: common practice. Resistance: IEC 60228:2004, table 3 (class 5).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.compute.figure import Figure, value_of
+from rigbook.compute.results import results
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+
+SEVERITY = Severity.WARNING
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each speaker."""
+    limits = results(rig).limits
+    for run in results(rig).cable_runs:
+        loss = value_of(run.loss)
+        if loss is None or loss <= limits["speaker-cable-loss"] + 0.005:
+            continue
+        assert isinstance(run.loss, Figure)
+        last, *before = reversed(run.cables)
+        area = run.next_area
+        yield Finding(
+            "speaker-cable-loss",
+            SEVERITY,
+            f"the cable to `{run.box}` loses {run.loss}",
+            Label(last.span, f"over {limits.said('speaker-cable-loss')}"),
+            tuple(Label(c.span, "on the way there") for c in before),
+            effect=f"`{run.box}` plays {run.loss} quieter than it could",
+            remedy=(f"take {area:g} mm2 or more" if area else "bring the amplifier nearer") + ", or a shorter way",
+            objects=frozenset({run.box}),
+        )

@@ -1,0 +1,61 @@
+"""An amplifier output on an input that is made for less.
+
+*What it finds*
+A cable from an amplifier's loudspeaker output, or a link behind it, to an input for line, microphone or instrument
+level: a powered speaker, another amplifier, a desk.
+
+*Why it matters on stage*
+Tens of volts come where one or two are expected. The input is destroyed, and perhaps the amplifier with it.
+
+*Put it right*
+Feed a powered speaker from the desk, the stage box or a link at line level; cable amplifier outputs to passive
+speakers only.
+
+*Fails*
+    plan: 1
+    show: Fails
+    kinds:
+      our-lead: {is: cable, title: speaker lead, carries: speaker, ends: [speaker-4-pole, jack-unbalanced]}
+    units: {desk: desk-16, amp: amplifier-2x500, top: {kind: powered-top-12, side: left}}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {limiter: +3 dBu}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> amp/in A], our-lead: [amp/out A -> top/in]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, top: {kind: powered-top-12, side: left}}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> top/in]}
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.checks.ports._ends import SPEAKER, faulty, more
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+
+SEVERITY = Severity.ERROR
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each line of wiring."""
+    for (cable, _, end), count in faulty(rig, lambda _, a, b: a.level in SPEAKER and b.level not in SPEAKER):
+        yield Finding(
+            "speaker-level-into-line",
+            SEVERITY,
+            f"the amplifier output `{cable.start.id}` goes into `{cable.end.id}`{more(count)}",
+            Label(cable.end_span, f"made for {end.level} level"),
+            (Label(cable.start_span, "speaker level leaves here"),),
+            effect=f"`{cable.end.unit}` is destroyed when the amplifier gives power",
+            remedy=f"feed `{cable.end.id}` at line level, or cable `{cable.start.id}` to a passive speaker",
+            objects=frozenset({cable.name}),
+        )

@@ -1,0 +1,152 @@
+"""A cable that runs against the signal.
+
+*What it finds*
+A cable that begins at an input or ends at an output; an output of the desk that leaves by an input socket; a channel
+that listens to an output socket.
+
+*Why it matters on stage*
+An output and an output face each other, or an input and an input: nothing is heard on that line, and two outputs that
+are joined may harm each other.
+
+*Put it right*
+Swap the two ends of the line, or name the other socket of the unit.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, left: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [left/in -> desk/out 1]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, left: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> left/in]}
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from rigbook.checks.ports._ends import SIGNAL, port_of
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Span
+from rigbook.graph.rig import Rig
+from rigbook.plan.model import Cable, Socket
+
+SEVERITY = Severity.ERROR
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each cable, output or channel."""
+    for cable in rig.plan.cables:
+        start, end = port_of(rig, cable.start), port_of(rig, cable.end)
+        into = start is not None and start.direction == "in"
+        out_of = end is not None and end.direction == "out"
+        if into or out_of:
+            yield _cable(rig, cable, into, out_of)
+    yield from _outputs(rig)
+    yield from _channels(rig)
+
+
+def _outputs(rig: Rig) -> Iterator[Finding]:
+    for output in rig.plan.outputs:
+        for socket, span in output.sockets:
+            port = port_of(rig, socket)
+            if port is not None and port.direction == "in":
+                message = f"the output `{output.name}` leaves by `{socket.id}`, which is an input"
+                meant = _meant(rig, socket, "out")
+                fix = f"write `{output.name}: {meant}`" if meant else f"name an output of `{socket.unit}`"
+                yield _patched(rig, (socket.id, meant), span, message, fix, (output.name, output.bus))
+
+
+def _channels(rig: Rig) -> Iterator[Finding]:
+    for channel in rig.plan.channels:
+        for key, sockets in (("from", channel.sockets), ("plugged", channel.plugged)):
+            for socket in sockets if key in channel.record.spans else ():
+                port = port_of(rig, socket)
+                if port is not None and port.direction == "out":
+                    word = "listens to" if key == "from" else "is plugged into"
+                    message = f"channel {channel.number} {word} `{socket.id}`, which is an output"
+                    meant = _meant(rig, socket, "in")
+                    fix = f"write `{key}: {meant}`" if meant else f"name an input of `{socket.unit}`"
+                    span = channel.record.at(key)
+                    yield _patched(rig, (socket.id, meant), span, message, fix, (channel.name,))
+
+
+def _cable(rig: Rig, cable: Cable, into: bool, out_of: bool) -> Finding:
+    ends = (cable.start.id, cable.end.id)
+    other: tuple[Label, ...] = ()
+    if into and out_of:
+        message, at = f"the cable `{cable.name}` runs against the signal", Label(cable.start_span, "this is an input")
+        other = (Label(cable.end_span, "this is an output"),)
+        fix = f"write `{cable.end.id} -> {cable.start.id}`"
+    elif into:
+        message, at = f"a cable begins at the input `{ends[0]}`", Label(cable.start_span, "signal goes in here")
+        fix = _instead(rig, cable.start, "out")
+    else:
+        message, at = f"a cable ends at the output `{ends[1]}`", Label(cable.end_span, "signal comes out here")
+        fix = _instead(rig, cable.end, "in")
+    return Finding(
+        "wrong-direction",
+        SEVERITY,
+        message,
+        at,
+        other,
+        effect="nothing comes through this cable",
+        remedy=fix,
+        objects=frozenset({cable.name, *_around(rig, ends)}),
+    )
+
+
+def _patched(rig: Rig, sockets: tuple[str, ...], span: Span, message: str, fix: str, more: Iterable[str]) -> Finding:
+    return Finding(
+        "wrong-direction",
+        SEVERITY,
+        message,
+        Label(span),
+        effect="no signal passes this socket that way",
+        remedy=fix,
+        objects=frozenset({*_around(rig, filter(None, sockets)), *more}),
+    )
+
+
+def _instead(rig: Rig, socket: Socket, direction: str) -> str:
+    meant = _meant(rig, socket, direction)
+    word = "an output" if direction == "out" else "an input"
+    return f"write `{meant}`" if meant else f"name {word} of `{socket.unit}`"
+
+
+def _meant(rig: Rig, socket: Socket, direction: str) -> str:
+    """The socket of the same unit that was probably meant: same number or letter, other direction; empty for none."""
+    unit, port = rig.plan.units[socket.unit], port_of(rig, socket)
+    if unit.kind is None or port is None:
+        return ""
+    levels = SIGNAL if port.level in SIGNAL else (port.level,)
+    fits = [p for p in unit.kind.ports.values() if p.direction in (direction, "both") and p.level in levels]
+    number = socket.port.rpartition(" ")[2]
+    same = [p for p in fits if p.name.rpartition(" ")[2] == number] or fits
+    return f"{unit.name}/{same[0].name}" if same else ""
+
+
+def _around(rig: Rig, sockets: Iterable[str]) -> set[str]:
+    """The sockets, their units, and everything up and down the signal: what is silent there is silent for this."""
+    names: set[str] = set()
+    for socket in sockets:
+        names |= {socket, socket.partition("/")[0], *rig.ends_of(socket), *rig.origins_of(socket)}
+        if socket not in rig.graph:
+            continue
+        for edge, data in (*rig.edges_out(socket), *rig.edges_in(socket)):
+            names |= {edge[0], edge[1]}
+            if data.get("output"):
+                names |= {data["output"].name, data["output"].bus}
+    return names

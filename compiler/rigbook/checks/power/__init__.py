@@ -1,0 +1,1 @@
+"""Power, rack, radio, people: circuits, racks, stands, frequencies, exposure."""

@@ -1,0 +1,85 @@
+"""A circuit with more on it than its breaker carries.
+
+*What it finds*
+A circuit whose units, with loud music (1/8 of the rated output of every amplifier), draw more than 80 % of its rating
+(the limit `circuit-share`).
+
+*Why it matters on stage*
+The breaker trips in the loudest song.
+
+*Put it right*
+Move units to another circuit. The Power page shows what each draws. Mains work is for competent people and local
+codes.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units:
+      desk: desk-16
+      amp: amplifier-2x500
+      left, right: top-12
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {stereo: yes, limiter: +3 dBu}}
+    outputs: {main left: desk/out 1, main right: desk/out 2}
+    wiring:
+      xlr: [desk/out 1-2 -> amp/in A-B]
+      speaker-2.5-mm2: [amp/out A -> left, amp/out B -> right]
+    power:
+      supplies: {house: {rating: 63 A}}
+      circuits:
+        stage: {supply: house, rating: 16 A, feeds: [desk, amp], other-load: 3 kW}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units:
+      desk: desk-16
+      amp: amplifier-2x500
+      left, right: top-12
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {stereo: yes, limiter: +3 dBu}}
+    outputs: {main left: desk/out 1, main right: desk/out 2}
+    wiring:
+      xlr: [desk/out 1-2 -> amp/in A-B]
+      speaker-2.5-mm2: [amp/out A -> left, amp/out B -> right]
+    power:
+      supplies: {house: {rating: 63 A}}
+      circuits:
+        stage: {supply: house, rating: 16 A, feeds: [desk, amp]}
+
+*Source*
+1/8 power: IEC 62368-1, annex E (clause from memory); 80 %: NEC (NFPA 70) 210.20(A). Elsewhere the local code decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.compute.figure import value_of
+from rigbook.compute.results import results
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+
+SEVERITY = Severity.ERROR
+SETTINGS = ("circuit-share",)
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each circuit."""
+    for circuit in results(rig).mains.circuits:
+        allowed = value_of(circuit.allowed)
+        if allowed is None or circuit.eighth.value <= allowed + 0.05:
+            continue
+        largest = max(circuit.eighth.inputs, key=lambda part: float(part[1]), default=("", 0.0, ""))
+        yield Finding(
+            "circuit-overload",
+            SEVERITY,
+            f"{circuit.eighth} on `{circuit.name}` with loud music, {allowed:.1f} A are left to it",
+            Label(circuit.record.at("feeds"), f"these draw {circuit.eighth} at {circuit.volts:g} V"),
+            (Label(circuit.record.at("rating"), f"{circuit.rating:g} A breaker"),),
+            effect="the breaker trips when the show is loudest",
+            remedy=f"move something to another circuit; `{largest[0]}` draws most"
+            if largest[0] in rig.plan.units
+            else "move something to another circuit",
+            objects=frozenset({circuit.name}),
+        )

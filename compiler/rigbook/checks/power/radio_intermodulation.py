@@ -1,0 +1,110 @@
+"""A product of transmitters on a carrier.
+
+*What it finds*
+A third-order product of two or three radio channels (2a − b, a + b − c) that falls nearer to another one than the
+guard of the plan (half its bandwidth where it is silent).
+
+*Why it matters on stage*
+With all transmitters on and near each other, the victim drops out or crackles, though each alone is fine.
+
+*Put it right*
+Use the set that the Radio page proposes.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units:
+      desk: desk-16
+      left, right: powered-top-12
+      rx-1, rx-2, rx-3: radio-receiver
+    inputs:
+      1: {name: Voice, from: desk/line 1, source: vocal, to: main}
+      2: {name: Guest, from: desk/line 2, source: vocal, to: main}
+      3: {name: Host, from: desk/line 3, source: speech, to: main}
+    buses: {main: {stereo: yes}}
+    outputs: {main left: desk/out 1, main right: desk/out 2}
+    wiring:
+      xlr:
+        - desk/out 1 -> left/in
+        - desk/out 2 -> right/in
+        - rx-1/out -> desk/line 1
+        - rx-2/out -> desk/line 2
+        - rx-3/out -> desk/line 3
+    radio:
+      channels: {rx-1: {frequency: 606.5 MHz}, rx-2: {frequency: 607.5 MHz}, rx-3: {frequency: 608.5 MHz}}
+      bands: [606 MHz - 614 MHz]
+
+*Passes*
+    plan: 1
+    show: Passes
+    units:
+      desk: desk-16
+      left, right: powered-top-12
+      rx-1, rx-2, rx-3: radio-receiver
+    inputs:
+      1: {name: Voice, from: desk/line 1, source: vocal, to: main}
+      2: {name: Guest, from: desk/line 2, source: vocal, to: main}
+      3: {name: Host, from: desk/line 3, source: speech, to: main}
+    buses: {main: {stereo: yes}}
+    outputs: {main left: desk/out 1, main right: desk/out 2}
+    wiring:
+      xlr:
+        - desk/out 1 -> left/in
+        - desk/out 2 -> right/in
+        - rx-1/out -> desk/line 1
+        - rx-2/out -> desk/line 2
+        - rx-3/out -> desk/line 3
+    radio:
+      channels: {rx-1: {frequency: 606.5 MHz}, rx-2: {frequency: 607.3 MHz}, rx-3: {frequency: 608.8 MHz}}
+      bands: [606 MHz - 614 MHz]
+
+*Source*
+W. C. Babcock, Intermodulation interference in radio systems, BSTJ 32, 1953; ITU-R SM.1134.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.compute.radio import Product
+from rigbook.compute.results import results
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+
+SEVERITY = Severity.WARNING
+YIELDS_TO = ("radio-overlap",)
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each knot of carriers that hit each other."""
+    radio = results(rig).radio
+    for group in _knots(radio.products):
+        first = min(group, key=lambda p: abs(p.offset.value))
+        names = list(dict.fromkeys(c.name for p in group for c in (*p.sources, p.victim)))
+        moves = [f"`{c.name}` to {f}" for c, f in radio.proposal if f and c.name in names and f.value != c.hz / 1e6]
+        sources = " and ".join(f"`{c.name}`" for c in first.sources)
+        off = "" if abs(first.offset.value) < 0.5 else f", {abs(first.offset.value):.0f} kHz beside its carrier"
+        yield Finding(
+            "radio-intermodulation",
+            SEVERITY,
+            f"{sources} make {first.frequency} on `{first.victim.name}`{off}",
+            Label(first.victim.span, f"{first.kind} falls here"),
+            tuple(Label(c.span, "one of its sources") for c in first.sources),
+            effect=f"`{first.victim.name}` drops out when all transmitters are on",
+            remedy=f"move {', '.join(moves[:3])}" if moves else f"move `{first.victim.name}` or one of the others",
+            objects=frozenset(names),
+        )
+
+
+def _knots(products: tuple[Product, ...]) -> list[list[Product]]:
+    """Products that share a carrier, together: moving one carrier may clear them all."""
+    knots: list[tuple[set[str], list[Product]]] = []
+    for product in products:
+        names = {c.name for c in (*product.sources, product.victim)}
+        group = [product]
+        for knot in [k for k in knots if k[0] & names]:
+            names |= knot[0]
+            group = knot[1] + group
+            knots.remove(knot)
+        knots.append((names, group))
+    return [group for _, group in knots]

@@ -1,0 +1,73 @@
+"""A walk test that no longer holds.
+
+*What it finds*
+Steps of the walk test whose connections, settings or equipment have changed since the newest record, steps that were
+not walked, and steps that were not heard as expected. Records that name no rig are not judged.
+
+*Why it matters on stage*
+The record says that the rig was proved, and it was another rig.
+
+*Put it right*
+Walk the steps that are named, and put the new record into the plan.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, left: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> left/in]}
+    walk-tests: [{date: 2027-02-06, by: house technician, rig: "main:000000", heard: {main: as expected}}]
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, left: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> left/in]}
+    walk-tests: [{date: 2027-02-06, by: house technician, heard: {main: as expected}}]
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+from rigbook.walk.record import Stale, last_record, stale_steps
+
+SEVERITY = Severity.WARNING
+NAMED = 4
+"""Steps that the message names; the walk-test page lists them all."""
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for the newest record."""
+    record = last_record(rig)
+    stale = stale_steps(rig) if record is not None and record.get("rig") else ()
+    if record is None or not stale:
+        return
+    changed = [s for s in stale if s.why == "changed since"]
+    what = "the rig has changed" if changed else "not every step holds"
+    yield Finding(
+        "stale-walk-test",
+        SEVERITY,
+        f"{what} since the walk test of {record.get('date')}: {_listed(stale)}",
+        Label(
+            record.at("rig") if changed else record.span, "the rig that was walked" if changed else "the newest record"
+        ),
+        effect="nobody has heard the rig as it is now",
+        remedy=f"walk again: {_listed(stale)}",
+        objects=frozenset(s.key for s in stale),
+    )
+
+
+def _listed(stale: tuple[Stale, ...]) -> str:
+    names = [f"`{s.key}`" for s in stale[:NAMED]]
+    return ", ".join(names) + (f" and {len(stale) - NAMED} more" if len(stale) > NAMED else "")

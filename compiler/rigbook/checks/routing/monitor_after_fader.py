@@ -1,0 +1,98 @@
+"""A monitor mix taken after the faders, or a main output taken before its own.
+
+*What it finds*
+A send to a monitor mix that is post-fader; an output of the main, sub, fill or delay bus that is taken before the fader
+of that bus.
+
+*Why it matters on stage*
+Every move of a main fader changes what the player hears, and turning a channel up for the audience makes the monitor
+howl. An output before its fader does not go down when somebody pulls the main fader down.
+
+*Put it right*
+Leave out `post` and `sends: post`: monitors are pre-fader then. Leave out `pick-off: pre`: outputs are post-fader then.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, wedge: powered-wedge-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: mix-1}}
+    buses: {mix-1: {monitor-for: Voice, sends: post}}
+    outputs: {mix-1: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> wedge/in]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, wedge: powered-wedge-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: mix-1}}
+    buses: {mix-1: {monitor-for: Voice}}
+    outputs: {mix-1: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> wedge/in]}
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.rig import Rig
+from rigbook.plan.model import Bus, Channel, Output
+
+SEVERITY = Severity.WARNING
+
+HOUSE = ("mains", "subs", "fill", "delay")
+"""Roles whose level somebody must be able to pull down in one place."""
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each mix that says so for all its sends, each send, each output."""
+    for bus in rig.plan.buses.values():
+        if bus.role == "monitor" and bus.pick == "post":
+            yield _mix(bus)
+    for channel in rig.plan.channels:
+        for send in channel.sends:
+            target = rig.plan.buses.get((channel.desk, send.bus))
+            if target and target.role == "monitor" and send.pick == "post" and target.pick != "post":
+                yield _send(channel, target, Label(send.span, "post-fader"))
+    for output in rig.plan.outputs:
+        if output.pick == "pre" and rig.plan.buses[output.desk, output.bus].role in HOUSE:
+            yield _output(output)
+
+
+def _mix(bus: Bus) -> Finding:
+    return Finding(
+        "monitor-after-fader",
+        SEVERITY,
+        f"the sends to the monitor mix `{bus.name}` are post-fader",
+        Label(bus.record.at("sends"), "all of them, unless a send says otherwise"),
+        effect="every move of a channel fader changes the monitor",
+        remedy=f"take `sends: post` out of `{bus.name}`",
+        objects=frozenset({bus.name}),
+    )
+
+
+def _send(channel: Channel, bus: Bus, where: Label) -> Finding:
+    return Finding(
+        "monitor-after-fader",
+        SEVERITY,
+        f"the send of `{channel.name}` to the monitor mix `{bus.name}` is post-fader",
+        where,
+        effect=f"every move of the fader of `{channel.name}` changes `{bus.name}`",
+        remedy="take `post` out of the send",
+        objects=frozenset({bus.name, f"channel {channel.number}"}),
+    )
+
+
+def _output(output: Output) -> Finding:
+    return Finding(
+        "monitor-after-fader",
+        SEVERITY,
+        f"`{output.name}` is taken before its fader",
+        Label(output.record.at("pick-off"), "pre-fader"),
+        effect=f"pulling the fader of `{output.bus}` down does not make it quieter",
+        remedy="take `pick-off: pre` out",
+        objects=frozenset({output.name}),
+    )

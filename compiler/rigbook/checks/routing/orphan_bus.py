@@ -1,0 +1,93 @@
+"""A bus that takes sends and has no way out.
+
+*What it finds*
+A bus, or one side of a stereo bus, that channels or buses are sent to, that leaves by no socket and goes to no other
+bus.
+
+*Why it matters on stage*
+A mix is made with care and nobody hears it: a singer without a monitor, an effect that never comes back.
+
+*Put it right*
+Name its socket under `outputs`, or the bus it returns to with `to:`; take the sends out if it is not wanted.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, left: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: [main, reverb -10 dB]}}
+    buses: {main: {}, reverb: {role: effects}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> left/in]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, left: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: [main, reverb -10 dB]}}
+    buses: {main: {}, reverb: {role: effects, to: main}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> left/in]}
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.checks.routing._say import plain_legs, silence, waiting
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.gaps import Gap, names_of
+from rigbook.graph.rig import Rig
+from rigbook.plan.model import Bus
+
+SEVERITY = Severity.ERROR
+ABSENCE = True
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each bus, its two sides together."""
+    stuck: dict[tuple[str, str], list[Gap]] = {}
+    for gap in rig.gaps:
+        if gap.start and gap.start.why == "no output" and is_sent(rig, gap.start.node):
+            bus = rig.graph.nodes[gap.start.node]["bus"]
+            stuck.setdefault((bus.desk, bus.name), []).append(gap)
+    for key, found in stuck.items():
+        yield _finding(rig, rig.plan.buses[key], found)
+
+
+def is_sent(rig: Rig, leg: str) -> bool:
+    """True where a channel or bus is sent to a leg, be it with the send off."""
+    if rig.graph.pred[leg]:
+        return True
+    bus = rig.graph.nodes[leg]["bus"]
+    return any(s.bus == bus.name for c in rig.plan.channels if c.desk == bus.desk for s in c.sends)
+
+
+def _finding(rig: Rig, bus: Bus, found: list[Gap]) -> Finding:
+    legs = [g.start.side for g in found if g.start]
+    wants = [w for g in found for w in g.wants]
+    before = (n for g in found if g.start for n in rig.graph.pred[g.start.node])
+    count = len({c.number for n in before if (c := rig.channel(n))})
+    what = plain_legs(bus, legs)
+    sent = f"{count} channel{'s are' if count != 1 else ' is'} sent here" if count else "this is sent to"
+    return Finding(
+        "orphan-bus",
+        SEVERITY,
+        f"{what} has sends and no way out",
+        Label(bus.span, sent),
+        waiting(wants),
+        effect=silence(rig, wants, f"nobody hears what is sent to `{bus.name}`"),
+        remedy=_remedy(bus, found),
+        objects=frozenset({bus.name, *(g.start.node for g in found if g.start)}) | names_of(wants),
+    )
+
+
+def _remedy(bus: Bus, found: list[Gap]) -> str:
+    lines = [f"`{bus.name} {g.start.side}".rstrip() + f": {g.wants[0].head}`" for g in found if g.start and g.wants]
+    if lines:
+        return f"write {' and '.join(lines)} under `outputs`"
+    if bus.role in ("effects", "group"):
+        return f"write under `{bus.name}` where it goes, such as `to: main`"
+    return f"name the socket of `{bus.name}` under `outputs`, or take its sends out"

@@ -1,0 +1,104 @@
+"""A signal that comes back to itself.
+
+*What it finds*
+A ring: a bus that is sent to itself by way of other buses, a return channel that is sent to the bus it returns from, an
+amplifier link that leads back to its own input.
+
+*Why it matters on stage*
+It howls, inside the wires and at full level, the moment the second fader goes up.
+
+*Put it right*
+Open the ring at the place that is named: take out the send, or the cable.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, top: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: [main, echo -10 dB]}}
+    buses: {main: {}, echo: {role: effects, to: [main, second -6 dB]}, second: {role: effects, to: echo -6 dB}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> top/in]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, top: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: [main, echo -10 dB]}}
+    buses: {main: {}, echo: {role: effects, to: [main, second -6 dB]}, second: {role: effects, to: main -6 dB}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [desk/out 1 -> top/in]}
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph import kinds as k
+from rigbook.graph.rig import Edge, Rig
+from rigbook.graph.words import edge_words, node_words, path_words
+
+SEVERITY = Severity.ERROR
+
+MADE_BY = (k.SEND, k.CABLE, k.LEAVE, k.LISTEN, k.PLUG, k.LINK, k.INSIDE, k.SOUND)
+"""Kinds of edges, those first that a person most easily makes by mistake."""
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each ring."""
+    for ring in rig.loops:
+        edges = _edges(rig, ring)
+        # the last of the sends closes the ring: what comes from outside comes in by an earlier one
+        last = min(edges, key=lambda e: (MADE_BY.index(rig.graph.edges[e]["kind"]), _reversed(rig, e)))
+        start = edges.index(last)
+        edges = [*edges[start + 1 :], *edges[: start + 1]]
+        data = rig.graph.edges[last]
+        others = {rig.graph.edges[e]["span"]: e for e in edges[:-1] if _typed(rig, e)}
+        boxes = rig.boxes_of(last[1])
+        yield Finding(
+            "signal-loop",
+            SEVERITY,
+            f"{_said(rig, last[1])} comes back to itself",
+            Label(data["span"], "here the ring closes"),
+            tuple(Label(span, f"{edge_words(rig, e)} to {node_words(rig, e[1])}") for span, e in others.items()
+                  if span != data["span"]),
+            path=path_words(rig, edges),
+            effect="it howls as soon as both levels are up",
+            remedy=_remedy(rig, last),
+            objects=frozenset({*ring, *boxes}),
+        )  # fmt: skip
+
+
+def _edges(rig: Rig, ring: tuple[str, ...]) -> list[Edge]:
+    """The edges of a ring, in order."""
+    pairs = zip(ring, (*ring[1:], ring[0]), strict=True)
+    return [(a, b, min(key for _, to, key in rig.graph.out_edges(a, keys=True) if to == b)) for a, b in pairs]
+
+
+def _reversed(rig: Rig, edge: Edge) -> tuple[int, int]:
+    span = rig.graph.edges[edge]["span"]
+    return -span.line, -span.column
+
+
+def _typed(rig: Rig, edge: Edge) -> bool:
+    """Somebody wrote it: not the inside of a unit."""
+    return rig.graph.edges[edge]["kind"] not in (k.LINK, k.INSIDE, k.SOUND)
+
+
+def _said(rig: Rig, node: str) -> str:
+    data = rig.graph.nodes[node]
+    if data["kind"] == k.BUS:
+        return f"`{data['bus'].name}`"
+    return f"`{node}`" if data["kind"] != k.CHANNEL else f"channel {data['channel'].number}"
+
+
+def _remedy(rig: Rig, edge: Edge) -> str:
+    data = rig.graph.edges[edge]
+    if data["kind"] == k.SEND:
+        return f"take `{data['send'].bus}` out of the `to:` of {node_words(rig, edge[0])}"
+    if data["kind"] == k.CABLE:
+        return f"take out the cable `{data['cable'].name}`"
+    return f"take out what joins {node_words(rig, edge[0])} and {node_words(rig, edge[1])}"

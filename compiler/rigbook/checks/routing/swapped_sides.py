@@ -1,0 +1,152 @@
+"""Left and right exchanged, or a pair that is no pair.
+
+*What it finds*
+The left side of a stereo bus that ends in a speaker standing on the right of the house, or the other way round; two
+sides of one bus that end in speakers of which no two are of one kind. Left and right are those of the audience. Monitor
+mixes are left alone: a player faces the other way.
+
+*Why it matters on stage*
+Everything panned is on the wrong side, and what was set by ear on one side stands on the other.
+
+*Put it right*
+Exchange the two sockets under `outputs`, or the two cables.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, a: {kind: powered-top-12, at: 3 m left}, b: {kind: powered-top-12, at: 3 m right}}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {stereo: yes}}
+    outputs: {main left: desk/out 1, main right: desk/out 2}
+    wiring: {xlr: [desk/out 1 -> b/in, desk/out 2 -> a/in]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, a: {kind: powered-top-12, at: 3 m left}, b: {kind: powered-top-12, at: 3 m right}}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {stereo: yes}}
+    outputs: {main left: desk/out 1, main right: desk/out 2}
+    wiring: {xlr: [desk/out 1 -> a/in, desk/out 2 -> b/in]}
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.checks.routing._say import names, ways
+from rigbook.checks.routing.wrong_box import unfit
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Span
+from rigbook.graph.kinds import bus_node
+from rigbook.graph.rig import Rig
+from rigbook.graph.sides import OTHER, side_of
+from rigbook.plan.model import Bus, Output
+
+SEVERITY = Severity.ERROR
+YIELDS_TO = ("orphan-output", "unfed-output", "double-routed-speaker", "two-into-one", "wrong-box", "signal-loop")
+
+STAGE = ("monitor", "effects", "record", "feed", "group")
+"""Roles whose left and right are not those of the house."""
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each stereo bus."""
+    for bus in rig.plan.buses.values():
+        if not bus.stereo:
+            continue
+        boxes = {leg: _boxes(rig, bus, leg) for leg in bus.legs}
+        wrong = {leg: [b for b in found if _side(rig, b) == OTHER[leg]] for leg, found in boxes.items()}
+        if any(wrong.values()) and bus.role not in STAGE:
+            yield _swapped(rig, bus, wrong)
+        elif any(unfit(rig, bus_node(bus.desk, bus.name, leg)) for leg in bus.legs):
+            continue  # `wrong-box` says more
+        elif all(boxes.values()) and not set.intersection(*({_kind(rig, b) for b in f} for f in boxes.values())):
+            yield _unlike(rig, bus, boxes)
+
+
+def _boxes(rig: Rig, bus: Bus, leg: str) -> list[str]:
+    """Speakers that hear one side of a bus, and nothing else: those with two signals have a finding of their own."""
+    return [b for b in _heard(rig, bus, leg) if len(rig.legs_of(b)) == 1]
+
+
+def _heard(rig: Rig, bus: Bus, leg: str) -> list[str]:
+    mine = (o for o in rig.plan.outputs if (o.desk, o.bus, o.leg) == (bus.desk, bus.name, leg))
+    return list(dict.fromkeys(b for o in mine for s, _ in o.sockets for b in rig.boxes_of(s.id)))
+
+
+def _side(rig: Rig, box: str) -> str:
+    return side_of(rig.plan, rig.plan.units[box])
+
+
+def _kind(rig: Rig, box: str) -> str:
+    kind = rig.plan.units[box].kind
+    return kind.name if kind else ""
+
+
+def _outputs(rig: Rig, bus: Bus) -> dict[str, Output]:
+    return {o.leg: o for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)}
+
+
+def _swapped(rig: Rig, bus: Bus, wrong: dict[str, list[str]]) -> Finding:
+    legs = [leg for leg in bus.legs if wrong[leg]]
+    outputs = _outputs(rig, bus)
+    told = ", ".join(
+        f"`{bus.name} {leg}` ends in {names(wrong[leg])}" + ("" if i else f" on the {OTHER[leg]}")
+        for i, leg in enumerate(legs)
+    )
+    boxes = [b for leg in legs for b in wrong[leg]]
+    labels = [Label(_span(outputs[leg]), f"`{bus.name} {leg}` leaves here") for leg in legs[1:]]
+    labels += [Label(rig.plan.units[b].span, f"stands {_side(rig, b)}") for b in boxes[:4]]
+    return Finding(
+        "swapped-sides",
+        SEVERITY,
+        told,
+        Label(_span(outputs[legs[0]]), f"`{bus.name} {legs[0]}` leaves here"),
+        tuple(labels),
+        path=ways(rig, ((bus_node(bus.desk, bus.name, leg), wrong[leg][0]) for leg in legs)),
+        effect=f"what is panned {legs[0]} is heard {OTHER[legs[0]]}",
+        remedy=_remedy(outputs, bus) if len(legs) > 1 else _one_sided(bus, boxes),
+        objects=frozenset(boxes),
+    )
+
+
+def _span(output: Output) -> Span:
+    return output.sockets[0][1] if output.sockets else output.span
+
+
+def _one_sided(bus: Bus, boxes: list[str]) -> str:
+    """Only one side is wrong: the place may be as well as the cable."""
+    stand = "stand" if len(boxes) > 1 else "stands"
+    return f"look where {names(boxes)} {stand}; else move the cable to the other side of `{bus.name}`"
+
+
+def _remedy(outputs: dict[str, Output], bus: Bus) -> str:
+    pair = [outputs[leg].sockets for leg in bus.legs if leg in outputs]
+    if len(pair) == 2 and all(pair):
+        left, right = (sockets[0][0].id for sockets in pair)
+        return f"exchange `{left}` and `{right}` under `outputs`, or the two cables on the way"
+    return f"move `{bus.name}` to the socket whose cable goes to the other side"
+
+
+def _unlike(rig: Rig, bus: Bus, boxes: dict[str, list[str]]) -> Finding:
+    outputs = _outputs(rig, bus)
+    left, right = (boxes[leg] for leg in bus.legs)
+    both = [*left, *right]
+    return Finding(
+        "swapped-sides",
+        SEVERITY,
+        f"the two sides of `{bus.name}` end in unlike speakers: {names(left)} and {names(right)}",
+        Label(_span(outputs["left"]), f"`{bus.name} left` leaves here"),
+        (
+            Label(_span(outputs["right"]), f"`{bus.name} right` leaves here"),
+            *(Label(rig.plan.units[b].span, _kind(rig, b)) for b in both[:4]),
+        ),
+        path=ways(rig, ((bus_node(bus.desk, bus.name, leg), boxes[leg][0]) for leg in bus.legs)),
+        effect="the two sides sound unlike, and one of them was probably meant for another speaker",
+        remedy="exchange the cables so that both sides end in speakers of one kind",
+        objects=frozenset(both),
+    )

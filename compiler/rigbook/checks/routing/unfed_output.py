@@ -1,0 +1,128 @@
+"""A cable that carries nothing.
+
+*What it finds*
+A cable that leaves a socket which no bus, no link and nothing inside its unit feeds.
+
+*Why it matters on stage*
+What hangs on the cable stays silent, though everything is plugged in. Often the bus leaves by the socket beside it.
+
+*Put it right*
+Send the bus to the socket that the cable is in, or move the cable to the socket of the bus.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, left: powered-top-12, right: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {stereo: yes}}
+    outputs: {main left: desk/out 1, main right: desk/out 3}
+    wiring: {xlr: [desk/out 1 -> left/in, desk/out 2 -> right/in]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, left: powered-top-12, right: powered-top-12}
+    inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {stereo: yes}}
+    outputs: {main left: desk/out 1, main right: desk/out 2}
+    wiring: {xlr: [desk/out 1 -> left/in, desk/out 2 -> right/in]}
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.checks.routing._say import silence
+from rigbook.checks.routing.orphan_bus import is_sent
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph import kinds as k
+from rigbook.graph.gaps import Gap, names_of
+from rigbook.graph.loose_ends import Start, Want
+from rigbook.graph.rig import Rig
+
+SEVERITY = Severity.ERROR
+YIELDS_TO = ("bridge-misuse", "link-missing", "signal-loop")
+ABSENCE = True
+
+SENDERS = ("desk", "stage box", "amplifier", "processor")
+"""Families behind the desk. What lies before it is laid in advance, and many of its lines stay empty."""
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each way that begins with nothing."""
+    for gap in rig.gaps:
+        start = gap.start
+        alone = start is None and gap.wants[0].cable is not None
+        if alone or (start and _out(gap) and _is_here(rig, start)):
+            yield _finding(rig, gap.wants[0], start)
+    yield from _idle_cables(rig)
+
+
+def _out(gap: Gap) -> bool:
+    return bool(gap.wants) and gap.wants[0].out and not gap.wants[0].borrowed
+
+
+def _is_here(rig: Rig, start: Start) -> bool:
+    """The cable is the place to look at, not the bus."""
+    return start.why == "uncabled" or (start.why == "no output" and not is_sent(rig, start.node))
+
+
+def _finding(rig: Rig, want: Want, start: Start | None) -> Finding:
+    assert want.cable is not None
+    other: tuple[Label, ...] = ()
+    if start and start.output:
+        other = (Label(start.span, f"`{start.output.name}` leaves by a socket without a cable"),)
+    elif start:
+        other = (Label(start.span, "this bus leaves by no socket"),)
+    own = frozenset({start.node}) if start else frozenset()
+    return Finding(
+        "unfed-output",
+        SEVERITY,
+        _message(rig, want),
+        Label(want.cable.start_span, "this cable carries nothing"),
+        other,
+        effect=silence(rig, (want,), ""),
+        remedy=_remedy(want, start),
+        objects=names_of((want,)) | own,
+    )
+
+
+def _message(rig: Rig, want: Want) -> str:
+    unit = rig.unit(want.head)
+    if want.out:
+        return f"no {'bus' if unit and unit.family in ('desk', 'stage box') else 'signal'} feeds `{want.head}`"
+    return f"nothing is plugged into `{want.head}`"
+
+
+def _remedy(want: Want, start: Start | None) -> str:
+    if start and start.output:
+        name = start.output.name
+        return f"move the cable to `{start.node}`, or write `{name}: {want.head}` under `outputs`"
+    if start:
+        _, _, name = start.node.partition(" bus ")
+        return f"write `{name}: {want.head}` under `outputs`"
+    if want.out:
+        return f"send a bus to `{want.head}`, or take the cable out"
+    return f"cable something to `{want.head}`"
+
+
+def _idle_cables(rig: Rig) -> Iterator[Finding]:
+    """Cables that nothing comes into and that lead to nothing either."""
+    for cable in rig.plan.cables:
+        node, unit = cable.start.id, rig.plan.units.get(cable.start.unit)
+        if unit is None or unit.family not in SENDERS or unit.spare or node not in rig.graph:
+            continue
+        many = cable.kind is not None and int(cable.kind.get("lines", 1)) > 1
+        free = rig.graph.nodes[node]["kind"] == k.SOCKET and not rig.graph.pred[node] and node not in rig.driven
+        end = rig.plan.units.get(cable.end.unit)
+        if free and not many and not rig.heard.get(node) and not (end and end.spare):
+            where = Label(cable.start_span, "this cable carries nothing")
+            message, remedy = f"nothing feeds `{node}`", f"send a bus to `{node}`, or take the cable out"
+            effect = f"nothing comes to `{cable.end.id}`"
+            yield Finding(
+                "unfed-output", SEVERITY, message, where, effect=effect, remedy=remedy,
+                objects=frozenset({node, cable.end.id}),
+            )  # fmt: skip

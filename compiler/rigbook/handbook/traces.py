@@ -1,0 +1,189 @@
+"""The way of the signal to each speaker and from each input, step by step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from rigbook.graph import kinds as k
+from rigbook.graph.rig import Edge
+from rigbook.graph.words import edge_words
+from rigbook.handbook.anchors import anchor
+from rigbook.handbook.page import Link
+from rigbook.handbook.words import processing_words
+from rigbook.language.grammar import Record
+from rigbook.plan.model import Channel, Unit
+
+if TYPE_CHECKING:
+    from rigbook.handbook.book import Book
+
+MOST: Final = 16
+"""Ways shown to one box; a plan with more has a fault that its checks name."""
+
+
+class Step(NamedTuple):
+    """What lies between (`xlr cable 2 m`), and the place that it leads to."""
+
+    by: str
+    place: Link
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way to a box: the bus leg or player that it begins with, and the steps from there."""
+
+    start: Link
+    steps: tuple[Step, ...]
+    processing: str
+    """Filters, delay and the rest on this way."""
+    channels: tuple[Link, ...]
+    """Channels that are sent to the bus leg."""
+
+
+@dataclass(frozen=True)
+class BoxTrace:
+    """A speaker, recorder or feed with every way to it."""
+
+    name: str
+    anchor: str
+    kind: str
+    unit: Link
+    ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True)
+class InputTrace:
+    """An input channel: how it comes in, where it is sent, and where it is heard."""
+
+    number: str
+    channel: Link
+    way: tuple[Step, ...]
+    sends: tuple[tuple[Link, str], ...]
+    """Bus, and level with pick-off."""
+    heard: tuple[Link, ...]
+
+
+def boxes(book: Book) -> Iterator[BoxTrace]:
+    """Every end of the signal, speakers first."""
+    for name in book.rig.ends:
+        unit = book.plan.units.get(name)
+        if unit is None:
+            continue
+        ways = tuple(_way(book, unit, edges) for edges in ways_back(book, name))
+        kind = unit.kind.title if unit.kind else ""
+        yield BoxTrace(name, anchor("box", name), kind, book.link("unit", name), ways)
+
+
+def ways_back(book: Book, end: str) -> list[list[Edge]]:
+    """Ways to an end, each from the bus leg (or the first socket) on, found walking back from the end."""
+    graph = book.rig.graph
+    out: list[list[Edge]] = []
+    todo: list[tuple[str, list[Edge]]] = [(end, [])]
+    while todo and len(out) < MOST:
+        node, way = todo.pop()
+        before = [
+            (a, b, key)
+            for a, b, key, data in graph.in_edges(node, keys=True, data=True)
+            if data["kind"] in (*k.WIRES, k.LEAVE) and all(a != e[1] for e in way)
+        ]
+        for edge in sorted(before, reverse=True):
+            if graph.edges[edge]["kind"] == k.LEAVE:
+                out.append([edge, *way])
+            else:
+                todo.append((edge[0], [edge, *way]))
+        if not before and way and _drives(book, node):
+            out.append(way)
+    return out
+
+
+def _drives(book: Book, node: str) -> bool:
+    """True for an output of a player or receiver: a way may begin there without a desk."""
+    port = book.rig.graph.nodes[node].get("port")
+    unit = book.rig.unit(node)
+    inside = unit is not None and unit.family in ("amplifier", "processor", "stage box", "desk", "splitter", "tie line")
+    return bool(port and port.direction == "out" and not inside and node in book.carried)
+
+
+def _way(book: Book, end: Unit, edges: list[Edge]) -> Way:
+    graph = book.rig.graph
+    first = graph.edges[edges[0]]
+    records: list[Record] = []
+    channels: tuple[Link, ...] = ()
+    start = book.node(edges[0][0])
+    if first["kind"] == k.LEAVE:
+        output, bus = first["output"], graph.nodes[edges[0][0]]["bus"]
+        start = book.link("output", book.desk_name(output.desk, output.name), f"bus {output.name}")
+        records += [bus.record, output.record]
+        channels = _feeders(book, edges[0][0])
+    steps = tuple(Step(_by(book, e), book.node(e[1])) for e in edges if graph.edges[e]["kind"] != k.SOUND)
+    words = [processing_words(r) for r in (*records, *_settings(book, edges))]
+    return Way(start, steps, "; ".join(w for w in words if w), channels)
+
+
+def _by(book: Book, edge: Edge) -> str:
+    return edge_words(book.rig, edge).replace(" -> ", " → ")
+
+
+def _settings(book: Book, edges: list[Edge]) -> Iterator[Record]:
+    """Processing at the sockets that a way passes."""
+    for edge in edges:
+        node = book.rig.graph.nodes[edge[1]]
+        unit = book.plan.units.get(node["unit"])
+        if unit is not None and node["kind"] == k.SOCKET:
+            for entry in unit.record.get("settings", ()):
+                if entry.name == node["socket"].port and isinstance(entry.value, Record):
+                    yield entry.value
+
+
+def _feeders(book: Book, bus: str) -> tuple[Link, ...]:
+    out: dict[Link, None] = {}
+    for edge, _ in book.rig.edges_in(bus):
+        channel = book.rig.channel(edge[0])
+        # the two sides of a stereo channel are one line of the input list
+        out[book.channel(channel, f"{channel.number} {channel.name}") if channel else book.node(edge[0])] = None
+    return tuple(out)
+
+
+def inputs(book: Book) -> Iterator[InputTrace]:
+    """Every input channel, in the order of the desks."""
+    for channel in book.plan.channels:
+        yield InputTrace(
+            number=book.desk_name(channel.desk, str(channel.number)),
+            channel=book.channel(channel, channel.name),
+            way=tuple(_way_in(book, channel)),
+            sends=tuple(_sends(book, channel)),
+            heard=tuple(book.link("box", b) for b in _heard(book, channel)),
+        )
+
+
+def _way_in(book: Book, channel: Channel) -> Iterator[Step]:
+    """From the source to the channel: the shortest way back from each of its sockets."""
+    graph = book.rig.graph
+    for socket in channel.sockets:
+        node, back, seen = socket.id, list[Step](), {socket.id}
+        while node in graph:
+            before = sorted(
+                (a, b, key) for a, b, key, d in graph.in_edges(node, keys=True, data=True) if d["kind"] in k.WIRES
+            )
+            edge = next((e for e in before if e[0] not in seen), None)
+            back.append(Step(_by(book, edge) if edge else "", book.node(node)))
+            if edge is None:
+                break
+            node = edge[0]
+            seen.add(node)
+        yield from reversed(back)
+
+
+def _sends(book: Book, channel: Channel) -> Iterator[tuple[Link, str]]:
+    for send in channel.sends:
+        bus = book.plan.buses.get((channel.desk, send.bus))
+        if bus is not None:
+            at = send.level.page() if send.level else "0 dB"
+            side = f" {send.leg}" if send.leg else ""
+            yield book.bus(bus), "off" if send.off else f"{at}{side} {send.pick or bus.pick}"
+
+
+def _heard(book: Book, channel: Channel) -> tuple[str, ...]:
+    nodes = (k.channel_node(channel.desk, channel.number, leg) for leg in channel.legs)
+    return tuple(dict.fromkeys(b for node in nodes for b in book.rig.boxes_of(node)))

@@ -1,0 +1,204 @@
+"""Racks, and the sections that carry no signal: what they name is looked up, what they say is kept as read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Span
+from rigbook.findings.suggest import near
+from rigbook.language.grammar import Entry, Record
+from rigbook.language.values.names import place_of
+from rigbook.language.values.positions import Position, Turn
+from rigbook.plan.compose import Draft
+from rigbook.plan.gear import Gear, parse_route
+from rigbook.plan.model import Bus, Channel, Rack, Unit
+from rigbook.plan.sockets import Sockets, listed
+
+Buses = Mapping[tuple[str, str], Bus]
+
+
+def racks(draft: Draft, gear: Gear, sockets: Sockets) -> dict[str, Rack]:
+    """Every rack with what sits in it, from the bottom up."""
+    out = {}
+    for name, item in draft.sections.get("racks", {}).items():
+        if not isinstance(item.value, Record):
+            continue
+        record = item.value
+        kind = gear.find(record.get("kind"), record.at("kind"), ("rack",), "rack") if record.get("kind") else None
+        sides = []
+        for side in ("front", "rear"):
+            rows = []
+            for entry in record.get(side, ()):
+                if entry.value is None or entry.value.unit in draft.removed_units:
+                    continue
+                if entry.value.unit and sockets.unit(entry.value.unit, entry.value.span) is None:
+                    continue
+                rows.append((int(entry.name), entry.value))
+            sides.append(tuple(sorted(rows, key=lambda r: r[0])))
+        out[name] = Rack(name, kind, sides[0], sides[1], item.span, record)
+    return out
+
+
+def sections(draft: Draft) -> dict[str, Any]:
+    """Merged values of the sections that need no resolving, by their key."""
+    out: dict[str, Any] = dict(draft.whole)
+    for name in ("contacts", "notes", "desk-notes", "stock"):
+        items = draft.sections.get(name, {})
+        out[name] = tuple(Entry(i.name, i.span, i.value) for i in items.values() if i.value is not None)
+    out["walk-tests"] = tuple(v for v, _ in draft.lists.get("walk-tests", ()))
+    return out
+
+
+def references(
+    draft: Draft,
+    gear: Gear,
+    sockets: Sockets,
+    units: Mapping[str, Unit],
+    buses: Buses,
+    channels: tuple[Channel, ...],
+) -> None:
+    """Look up every name that carries no signal. Their findings go where those of the sockets do."""
+    for unit in units.values():
+        _switches(unit, sockets)
+    _power(draft, sockets)
+    _radio_and_stock(draft, gear, sockets)
+    _notes(draft, sockets, buses, channels)
+    _places(draft, sockets, units, channels)
+
+
+def _switches(unit: Unit, sockets: Sockets) -> None:
+    """The mode, the routes and the settings that a unit's own line says."""
+    if unit.kind is None:
+        return
+    record, kind = unit.record, unit.kind
+    mode = record.get("mode")
+    if mode and str(mode) not in kind.modes:
+        what = f"has the modes {listed(list(kind.modes))}" if kind.modes else "has no modes"
+        close = near(str(mode), kind.modes)
+        fix = f"write `{close[0]}`" if close else f"`{kind.name}` {what}"
+        _unknown(sockets, record.at("mode"), f"`{kind.name}` has no mode `{mode}`", fix, unit.name)
+    for text in record.get("routes", ()):
+        parse_route(str(text), dict(kind.ports), record.at("routes"), sockets.findings)
+    for entry in record.get("settings", ()):
+        if entry.name not in kind.ports:
+            close = near(entry.name, kind.ports)
+            fix = f"write `{close[0]}`" if close else f"it has {listed(list(kind.ports))}"
+            message = f"`{unit.name}` has no port `{entry.name}`"
+            label = Label(entry.span)
+            objects = frozenset({unit.name})
+            sockets.findings.append(
+                Finding("unknown-port", Severity.ERROR, message, label, remedy=fix, objects=objects)
+            )
+
+
+def _power(draft: Draft, sockets: Sockets) -> None:
+    power = draft.whole.get("power")
+    if not isinstance(power, Record):
+        return
+    supplies = [e.name for e in power.get("supplies", ())]
+    for circuit in _records(power.get("circuits", ())):
+        _units(circuit.get("feeds", ()), circuit.at("feeds"), draft, sockets)
+        supply = circuit.get("supply")
+        if supply and supply not in supplies:
+            _nothing("supply", str(supply), circuit.at("supply"), supplies, "name it under `supplies:`", sockets)
+    _units(power.get("order", ()), power.at("order"), draft, sockets)
+
+
+def _units(names: Iterable[str], otherwise: Span, draft: Draft, sockets: Sockets) -> None:
+    for name in names:
+        if name not in draft.removed_units:
+            sockets.unit(str(name), place_of(name, otherwise))
+
+
+def _radio_and_stock(draft: Draft, gear: Gear, sockets: Sockets) -> None:
+    radio = draft.whole.get("radio")
+    for entry in radio.get("channels", ()) if isinstance(radio, Record) else ():
+        if entry.name not in draft.removed_units:
+            sockets.unit(entry.name, entry.span)
+        kind = entry.value.get("transmitter") if isinstance(entry.value, Record) else None
+        if kind:
+            gear.find(str(kind), entry.value.at("transmitter"), ("radio",), "transmitter")
+    for item in draft.sections.get("stock", {}).values():
+        gear.find(item.name, item.span)
+
+
+def _notes(draft: Draft, sockets: Sockets, buses: Buses, channels: tuple[Channel, ...]) -> None:
+    known = [*sockets.units, *draft.sections.get("racks", ()), *(name for _, name in buses)]
+    known += [n for c in channels for n in (spoken(c.name), f"channel-{c.number}")]
+    for item in draft.sections.get("notes", {}).values():
+        about = item.value.get("about") if isinstance(item.value, Record) else None
+        if about and about not in known and about not in draft.removed_units:
+            fix = "name a unit, a rack, a bus or a channel"
+            _nothing("thing", str(about), item.value.at("about"), known, fix, sockets)
+
+
+def _places(draft: Draft, sockets: Sockets, units: Mapping[str, Unit], channels: tuple[Channel, ...]) -> None:
+    """Places by name, what boxes aim at, support and cover."""
+    named = draft.sections.get("places", {})
+    places = [*named, *units]
+    for name, position, span in _positions(draft, units, channels):
+        if position.place and (position.place not in places or position.place == name):
+            known = [p for p in places if p != name]
+            _nothing("place", position.place, span, known, "name it under `places:`", sockets)
+    targets = [*places, *(spoken(c.name) for c in channels)]
+    room = draft.whole.get("room")
+    areas = [e.name for e in room.get("audience", ())] if isinstance(room, Record) else []
+    for unit in units.values():
+        record = unit.record
+        aim = record.get("aim")
+        if isinstance(aim, Turn) and aim.target and aim.target not in targets:
+            _nothing(
+                "place",
+                aim.target,
+                record.at("aim").within(3, len(aim.target)),
+                targets,
+                "name it under `places:`",
+                sockets,
+            )
+        if record.get("supports"):
+            sockets.unit(str(record.get("supports")), record.at("supports"))
+        for area in record.get("covers", ()):
+            if area not in areas:
+                span = place_of(area, record.at("covers"))
+                _nothing("audience area", str(area), span, areas, "name it under `audience:`", sockets)
+
+
+def _positions(
+    draft: Draft, units: Mapping[str, Unit], channels: tuple[Channel, ...]
+) -> Iterator[tuple[str, Position, Span]]:
+    for item in draft.sections.get("places", {}).values():
+        if isinstance(item.value, Position):
+            yield item.name, item.value, item.span
+    things = [(u.name, u.record) for u in units.values()] + [("", c.record) for c in channels]
+    things += [("", i.value) for i in draft.sections.get("racks", {}).values() if isinstance(i.value, Record)]
+    for name, record in things:
+        position = record.get("at")
+        if isinstance(position, Position):
+            yield name, position, record.at("at")
+    room = draft.whole.get("room")
+    mix = room.get("mix-position") if isinstance(room, Record) else None
+    if isinstance(room, Record) and isinstance(mix, Position):
+        yield "", mix, room.at("mix-position")
+
+
+def spoken(name: str) -> str:
+    """A channel's name as it is written where names are joined by hyphens."""
+    return "-".join(name.lower().split())
+
+
+def _records(entries: Iterable[Entry]) -> Iterator[Record]:
+    yield from (e.value for e in entries if isinstance(e.value, Record))
+
+
+def _nothing(what: str, name: str, span: Span, known: Iterable[str], fix: str, sockets: Sockets) -> None:
+    close = near(name, known)
+    if close:
+        fix = f"write {' or '.join(f'`{c}`' for c in close)}"
+    _unknown(sockets, span, f"there is no {what} `{name}`", fix, name)
+
+
+def _unknown(sockets: Sockets, span: Span, message: str, remedy: str, name: str) -> None:
+    finding = Finding("unknown-name", Severity.ERROR, message, Label(span), remedy=remedy, objects=frozenset({name}))
+    sockets.findings.append(finding)

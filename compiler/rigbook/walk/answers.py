@@ -1,0 +1,178 @@
+"""What a person types about a walk test, as answers: `main-left: top-right`, `subs: sub-left thin`, `main-left: nothing`.
+
+STEP: BOXES             the boxes heard, all others being silent; a word behind a box says what is wrong with it
+STEP: as expected       everything was as it must be
+STEP fader: BOXES       the boxes that go on sounding with the fader down
+STEP: A and B hollow    stood between two boxes
+STEP: LIGHT dark|lit    a signal light or meter (`--seen`)
+plugs|replace|setting SUBJECT: OUTCOME      a look at something (`--seen`)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from rigbook.findings.suggest import near
+from rigbook.walk import hear
+from rigbook.walk.say import BETWEEN, BOX
+from rigbook.walk.step import Step
+from rigbook.walk.table import DARK, FADER, HEAR, LIGHT, LIT, PAIR, Seen, Table
+
+LOOKS: Final = ("plugs", "replace", "setting")
+NOTHING: Final = ("nothing", "silence", "silent")
+PLANNED: Final = ("as expected", "as planned", "ok")
+
+
+@dataclass(frozen=True)
+class Unclear:
+    """What could not be read, and what to write instead."""
+
+    message: str
+    remedy: str
+
+
+Read = dict[Seen, str] | Unclear
+
+
+def read_heard(table: Table, text: str) -> Read:
+    """`STEP: …` as answers for every box of the step."""
+    name, colon, rest = text.partition(":")
+    if not colon:
+        return Unclear(f"`{text}` names no step", "write the step, a colon and the boxes: `main-left: top-left`")
+    stem = name.strip().removesuffix(" fader").strip()
+    key = _key(table, stem)
+    if key is None:
+        return _no_step(table, stem)
+    items = [i.strip() for i in rest.split(",") if i.strip()]
+    if len(items) == 1 and items[0].lower() in PLANNED:
+        items = []
+        return _as_planned(table, key)
+    return _fader(table, key, items) if name.strip().endswith(" fader") else _boxes(table, key, items)
+
+
+def _key(table: Table, name: str) -> str | None:
+    keys = {p.step for p in table.plays}
+    wanted = name.replace(" ", "-")
+    return next((k for k in (name, wanted) if k in keys), None)
+
+
+def _no_step(table: Table, name: str) -> Unclear:
+    keys = list(dict.fromkeys(p.step for p in table.plays))
+    close = near(name, keys)
+    return Unclear(f"there is no step `{name}`", f"write `{close[0]}`" if close else "steps are " + ", ".join(f"`{k}`" for k in keys))
+
+
+def _watched(table: Table, key: str) -> dict[str, bool]:
+    """Everything that is watched in a step, and whether it must sound."""
+    step = next((s for s in table.steps if s.key == key), None)
+    line = next((x for x in table.lines if x.key == key), None)
+    must = [e.end for e in step.expect] if step else list(line.heard) if line else []
+    return {b: b in must for b in dict.fromkeys((*table.rig.boxes, *must))}
+
+
+def _as_planned(table: Table, key: str) -> Read:
+    out: dict[Seen, str] = {Seen(HEAR, key, box): "" for box in _watched(table, key)}
+    step = _step(table, key)
+    return out | {Seen(PAIR, key, f"{p.a}|{p.b}"): "" for p in (step.pairs if step else ())}
+
+
+def _step(table: Table, key: str) -> Step | None:
+    return next((s for s in table.steps if s.key == key), None)
+
+
+def _boxes(table: Table, key: str, items: list[str]) -> Read:
+    must = _watched(table, key)
+    said: dict[str, str] = {}
+    out: dict[Seen, str] = {}
+    for item in items:
+        if item.lower() in NOTHING:
+            continue
+        pair = _pair(table, key, item)
+        if pair is not None:
+            if isinstance(pair, Unclear):
+                return pair
+            out[pair[0]] = pair[1]
+            continue
+        box, _, word = item.partition(" ")
+        if box not in must:
+            return _no_box(box, list(must))
+        if word and word not in BOX:
+            return Unclear(f"`{word}` does not say how `{box}` sounds", "write one of " + ", ".join(f"`{w}`" for w in BOX))
+        said[box] = word or ("" if must[box] else hear.SOUNDS)
+    if out and not said:
+        return out
+    for box, wanted in must.items():
+        out[Seen(HEAR, key, box)] = said.get(box, hear.SILENT if wanted else "")
+    return out
+
+
+def _no_box(name: str, known: list[str]) -> Unclear:
+    close = near(name, known)
+    return Unclear(f"there is no box `{name}` in this step", f"write `{close[0]}`" if close else f"boxes are {', '.join(known)}")
+
+
+def _pair(table: Table, key: str, item: str) -> tuple[Seen, str] | Unclear | None:
+    """`A and B hollow`; None where it is no pair."""
+    left, and_, rest = item.partition(" and ")
+    if not and_:
+        return None
+    right, _, word = rest.partition(" ")
+    step = _step(table, key)
+    pairs = [(p.a, p.b) for p in step.pairs] if step else []
+    if word not in BETWEEN:
+        return Unclear(f"`{item}` does not say what is heard between them", "write one of " + ", ".join(f"`{w}`" for w in BETWEEN))
+    for a, b, turned in ((left, right, False), (right, left, True)):
+        if (a, b) in pairs:
+            swap = {hear.FIRST_A: hear.FIRST_B, hear.FIRST_B: hear.FIRST_A} if turned else {}
+            return Seen(PAIR, key, f"{a}|{b}"), swap.get(word, word)
+    return Unclear(f"`{left}` and `{right}` are not compared in `{key}`", "pairs are " + (", ".join(f"`{a} and {b}`" for a, b in pairs) or "none"))
+
+
+def _fader(table: Table, key: str, items: list[str]) -> Read:
+    """Boxes that go on sounding with the fader down; of the others those that must are silent."""
+    must = [box for box, wanted in _watched(table, key).items() if wanted]
+    going = [i for i in items if i.lower() not in NOTHING]
+    for box in going:
+        if box not in must:
+            return _no_box(box, must)
+    step = _step(table, key)
+    line = next((x for x in table.lines if x.key == key), None)
+    stays = set(line.pre) if line else set(must) if step and step.fader == "stays" else set()
+    out: dict[Seen, str] = {}
+    for box in must:
+        planned, now = box in stays, box in going
+        out[Seen(FADER, key, box)] = "" if planned == now else hear.SOUNDS if now else hear.SILENT
+    return out
+
+
+def read_seen(table: Table, text: str) -> Read:
+    """The outcome of a test: `main-left: box/out 7 dark`, `setting output main right: exchanged`."""
+    name, colon, value = text.rpartition(":")
+    word = value.strip()
+    look = name.strip().partition(" ")
+    if colon and look[0] in LOOKS and look[2]:
+        known = {s.subject for r in table.testable for s in r.effects if s.kind == look[0]}
+        if look[2].strip() not in known:
+            return Unclear(f"`{look[2].strip()}` is nothing to look at", "use the words of the test that is proposed")
+        return {Seen(look[0], "", look[2].strip()): "" if word in (*PLANNED, "no change") else word}
+    key = _key(table, name.strip()) if colon else None
+    if key is None:
+        return _no_step(table, name.strip() or text)
+    light, _, state = word.rpartition(" ")
+    if state not in (LIT, DARK) or light not in table.wires.index:
+        return Unclear(f"`{word}` is no signal light", "write the socket, channel or bus and `lit` or `dark`: `box/out 7 dark`")
+    i = next(i for i, p in enumerate(table.plays) if p.step == key)
+    planned = LIT if table.states[i].get(table.wires.index[light]) else DARK
+    return {Seen(LIGHT, key, light): "" if state == planned else state}
+
+
+def seen_text(table: Table, seen: Seen, value: str) -> str:
+    """The reverse: how an outcome is typed."""
+    if seen.kind in LOOKS:
+        return f"--seen '{seen.kind} {seen.subject}: {value or 'as planned'}'"
+    if seen.kind == LIGHT:
+        i = next(i for i, p in enumerate(table.plays) if p.step == seen.play)
+        planned = LIT if table.states[i].get(table.wires.index[seen.subject]) else DARK
+        return f"--seen '{seen.play}: {seen.subject} {value or planned}'"
+    return f"--heard '{seen.play}{' fader' if seen.kind == FADER else ''}: …'"
