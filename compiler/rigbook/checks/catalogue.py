@@ -56,9 +56,9 @@ def explain(name: str) -> Explanation:
 
 def _severity(tree: ast.Module) -> Severity:
     for node in tree.body:
-        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Attribute):
-            if any(isinstance(t, ast.Name) and t.id == "SEVERITY" for t in node.targets):
-                return Severity[node.value.attr]
+        match node:
+            case ast.Assign(targets=[ast.Name(id="SEVERITY")], value=ast.Attribute(attr=name)):
+                return Severity[name]
     return Severity.ERROR
 
 

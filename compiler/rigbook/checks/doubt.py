@@ -27,6 +27,7 @@ MISLED = (
     "link-missing",
     "signal-loop",
     "box-not-joined",
+    "wrong-direction",
 )
 """Checks that say that a speaker does not get what it should."""
 COMPUTED = ("loudspeakers", "places")

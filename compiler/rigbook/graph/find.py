@@ -52,7 +52,7 @@ def _called(rig: Rig) -> tuple[set[str], dict[str, str], dict[str, list[str]]]:
         cables = rig.plan.cables
         labels = {c.label: c.sheath for c in cables if c.label}
         got = rig.__dict__["_called"] = ({c.sheath for c in cables}, labels, _names(rig))
-    return got  # type: ignore[no-any-return]
+    return got
 
 
 def _names(rig: Rig) -> dict[str, list[str]]:

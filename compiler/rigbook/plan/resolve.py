@@ -28,7 +28,7 @@ from rigbook.plan.model import (
     Unit,
     processing,
 )
-from rigbook.plan.sockets import Sockets, listed
+from rigbook.plan.sockets import Sockets, by_unit, listed
 
 ROLE_BY_NAME = MappingProxyType({"main": "mains", "mains": "mains", "sub": "subs", "subs": "subs"})
 SOURCE_FAMILIES = MappingProxyType({"mic": ("microphone", "radio"), "di": ("di",), "line": ("line source", "player")})
@@ -76,7 +76,7 @@ def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:
         exceptions=exceptions,
         unresolved=frozenset(sockets.unresolved),
     )
-    return plan, findings
+    return plan, by_unit(findings, units)
 
 
 def _finding(

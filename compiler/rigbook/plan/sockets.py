@@ -26,6 +26,10 @@ TAKES = MappingProxyType(
 """By what a cable is built to carry: the levels of the ports that it is probably meant for."""
 
 
+MANY = 4
+"""Lines with an unknown port of one unit from which on its kind is taken to be wrong."""
+
+
 @dataclass
 class Sockets:
     """Resolves sockets against the units of the plan."""
@@ -126,6 +130,32 @@ class Sockets:
         if unit is None or unit.kind is None or unit.family in ("desk", "stage box", "splitter", "tie line"):
             return ()
         return (f"{name}/{port}" for port in unit.kind.ports)
+
+
+def by_unit(findings: list[Finding], units: Mapping[str, Unit]) -> list[Finding]:
+    """Where many lines name ports that one unit does not have, its kind is the mistake: one finding for all of them."""
+    lines: dict[str, list[Finding]] = {}
+    for f in findings:
+        unit = next((o for o in f.objects if o in units), "")
+        if f.check == "unknown-port" and unit:
+            lines.setdefault(unit, []).append(f)
+    merged = {unit: found for unit, found in lines.items() if len(found) >= MANY}
+    gone = {id(f) for found in merged.values() for f in found}
+    return [*(f for f in findings if id(f) not in gone), *(_of_unit(units[u], found) for u, found in merged.items())]
+
+
+def _of_unit(unit: Unit, found: list[Finding]) -> Finding:
+    kind = unit.kind.name if unit.kind else ""
+    ports = unit.kind.ports if unit.kind else {}
+    return Finding(
+        "unknown-port",
+        Severity.ERROR,
+        f"{len(found)} lines name ports that `{unit.name}` does not have",
+        Label(unit.record.at("kind"), f"a `{kind}` has {listed(ports, 4)}"),
+        tuple(f.primary for f in found),
+        remedy=f"name the kind that `{unit.name}` is, or the ports that a `{kind}` has",
+        objects=frozenset().union(*(f.objects for f in found)),
+    )
 
 
 def _paired(ports: list[Port]) -> bool:

@@ -120,5 +120,5 @@ def _finding(wrong: list[_Patched], chosen: tuple[str, str, int] | None, first: 
         tuple(Label(p.channel.record.at("from"), "nor this one") for p in rest),
         effect="the desk cannot be patched as the plan says",
         remedy=fix,
-        objects=frozenset(s.id for p in wrong for s in p.channel.sockets),
+        objects=frozenset(p.channel.sockets[0].id for p in wrong),
     )

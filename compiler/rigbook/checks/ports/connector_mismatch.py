@@ -1,8 +1,9 @@
 """A plug that does not fit its socket.
 
 *What it finds*
-A cable whose end does not go into the socket it is named for, and no adaptor is declared that makes it fit; an
-unbalanced source that is plugged into an XLR socket without a DI.
+A cable whose end does not go into the socket it is named for, and no adaptor is declared that makes it fit; where that
+is so for every line under a kind, the kind is probably the mistake, and it is told once. An unbalanced source that is
+plugged into an XLR socket without a DI.
 
 *Why it matters on stage*
 The cable lies there and cannot be plugged in. The adaptor that would help is in nobody's case.
@@ -35,10 +36,11 @@ IEC 61076-2-103 (XLR) and IEC 60603-11 (jack), from memory; common practice.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from rigbook.checks.ports._connectors import fits, words
-from rigbook.checks.ports._ends import faulty, more, port_of
+from rigbook.checks.ports._ends import Fault, faulty, more, port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable, Port
@@ -50,8 +52,18 @@ UNBALANCED = ("jack-unbalanced", "mini-jack", "phono")
 
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each line of wiring, and for each source."""
-    for (cable, start, end), count in faulty(rig, lambda c, a, b: bool(_misfits(rig, c, a, b))):
-        yield _cable(rig, cable, start, end, count)
+    lines = Counter(c.kind_name for c in {c.span: c for c in rig.plan.cables}.values())
+    wrong: dict[str, list[tuple[Fault, int]]] = {}
+    for fault, count in faulty(rig, lambda c, a, b: bool(_misfits(rig, c, a, b))):
+        wrong.setdefault(fault[0].kind_name, []).append((fault, count))
+    for kind, faults in wrong.items():
+        cables = [fault[0] for fault, _ in faults]
+        # where no line under a kind fits, the kind is the mistake, and one message says so
+        if len(faults) > 1 and len({c.span for c in cables}) == lines[kind]:
+            yield _kind(rig, kind, faults)
+        else:
+            for (cable, start, end), count in faults:
+                yield _cable(rig, cable, start, end, count)
     yield from _sources(rig)
 
 
@@ -98,6 +110,24 @@ def _cable(rig: Rig, cable: Cable, start: Port, end: Port, count: int) -> Findin
         effect=f"the plug is made for {words(made_for)} and cannot be plugged in",
         remedy=_remedy(rig, start, end),
         objects=frozenset({cable.name}),
+    )
+
+
+def _kind(rig: Rig, kind: str, faults: list[tuple[Fault, int]]) -> Finding:
+    """None of the cables of a kind can be plugged in."""
+    (first, start, end), _ = faults[0]
+    at_start = (_misfits(rig, first, start, end) or (True, False))[0]
+    return Finding(
+        "connector-mismatch",
+        SEVERITY,
+        f"`{kind}` fits none of the {sum(1 + n for _, n in faults)} cables that are written under it",
+        Label(
+            first.start_span if at_start else first.end_span, f"this is {words((start if at_start else end).connector)}"
+        ),
+        tuple(Label(cable.span) for (cable, _, _), _ in faults[1:4]),
+        effect="none of them can be plugged in",
+        remedy=_remedy(rig, start, end),
+        objects=frozenset(cable.name for (cable, _, _), _ in faults),
     )
 
 

@@ -37,6 +37,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from rigbook.checks.ports._ends import port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel, Socket
@@ -52,7 +53,8 @@ def find(rig: Rig) -> Iterator[Finding]:
     lefts: dict[tuple[str, str], Channel] = {}
     rights: dict[tuple[str, str], Channel] = {}
     for channel in rig.plan.channels:
-        if len(channel.sockets) == 2 and not _neighbours(*channel.sockets):
+        known = len(channel.sockets) == 2 and all(port_of(rig, s) for s in channel.sockets)
+        if known and not _neighbours(*channel.sockets):
             yield _sockets(channel)
         side = SIDE.fullmatch(channel.name)
         if side and not channel.stereo:
