@@ -59,7 +59,8 @@ HELPS = MappingProxyType(
         "new": ("write a small, clean plan to begin with", "  rigbook new my-barn"),
         "check": (
             "say what is wrong with a plan, and where",
-            "  rigbook check shows/rural-hall/reel-night.yaml\n  rigbook check plan.yaml --fail-on warning --format json",
+            "  rigbook check shows/rural-hall/reel-night.yaml\n"
+            "  rigbook check plan.yaml --fail-on warning --format json",
         ),
         "build": ("write the handbook of a plan", "  rigbook build shows/rural-hall/reel-night.yaml --out handbook"),
         "trace": (

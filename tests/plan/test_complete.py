@@ -21,7 +21,9 @@ power:
 def compiled(folder: Path, changes: str) -> Compiled:
     """A show that changes the house."""
     (folder / "house.yaml").write_text(HOUSE)
-    (folder / "show.yaml").write_text(f"plan: 1\nshow: Supper\nbuilds-on: house.yaml\nchanges: {{Why: {{{changes}}}}}\n")
+    (folder / "show.yaml").write_text(
+        f"plan: 1\nshow: Supper\nbuilds-on: house.yaml\nchanges: {{Why: {{{changes}}}}}\n"
+    )
     return compile_plan(folder / "show.yaml", folder)
 
 

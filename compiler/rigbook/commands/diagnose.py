@@ -27,7 +27,11 @@ def options(parser: argparse.ArgumentParser) -> None:
         help="the boxes heard in a step, `nothing`, or `as expected`; a word behind a box says how it sounds (`thin`)",
     )
     parser.add_argument(
-        "--seen", action="append", default=[], metavar="'TEST: OUTCOME'", help="what came out of a test that was proposed"
+        "--seen",
+        action="append",
+        default=[],
+        metavar="'TEST: OUTCOME'",
+        help="what came out of a test that was proposed",
     )
 
 
@@ -42,7 +46,7 @@ def run(args: argparse.Namespace) -> int:
     if rig is None:
         print("the plan could not be read; `rigbook check` says why", file=sys.stderr)
         return 2
-    from rigbook.walk.answers import read_heard, read_seen
+    from rigbook.walk.answers import Read, read_heard, read_seen
     from rigbook.walk.table import Seen, Table
 
     table = Table.of(rig)
@@ -50,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
         _steps(table)
         return 0
     answers: dict[Seen, str] = {}
-    given: list[tuple[Callable[..., object], str]] = [(read_heard, t) for t in args.heard]
+    given: list[tuple[Callable[[Table, str], Read], str]] = [(read_heard, t) for t in args.heard]
     for read, text in (*given, *((read_seen, t) for t in args.seen)):
         got = read(table, text)
         if not isinstance(got, dict):
@@ -91,7 +95,8 @@ def _answer(table: Table, answers: Answers) -> int:
 
 
 def _head(found: tuple[Suspect, ...]) -> tuple[str, ...]:
-    count = "one thing fits" if len(found) == 1 else f"{len(found)} things fit, the nearest and likeliest to check first"
+    many = f"{len(found)} things fit, the nearest and likeliest to check first"
+    count = "one thing fits" if len(found) == 1 else many
     if found[0].both:
         count = f"no single fault fits, {len(found)} pair{'s' if len(found) > 1 else ''} of faults would"
     elif found[0].misses:

@@ -72,9 +72,7 @@ def gaps(rig: Rig) -> tuple[Gap, ...]:
                 taken.add(j)
     told = {i for i, mine in of.items() if mine[0].told}
     joined = [
-        Gap(s, tuple(of.get(i, ())))
-        for i, s in enumerate(starts)
-        if i not in told and (s.why not in HEARD or i in of)
+        Gap(s, tuple(of.get(i, ()))) for i, s in enumerate(starts) if i not in told and (s.why not in HEARD or i in of)
     ]
     alone = (w for j, w in enumerate(wants) if j not in taken and _waits(w))
     return (*joined, *(Gap(None, (w,)) for w in alone))

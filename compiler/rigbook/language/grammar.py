@@ -492,8 +492,6 @@ def in_change(value: Grammar) -> Grammar:
         case MapOf():
             return replace(value, value=in_change(value.value))
         case Shape():
-            return replace(
-                value, keys=tuple(replace(k, value=in_change(k.value)) for k in value.keys), partial=True
-            )
+            return replace(value, keys=tuple(replace(k, value=in_change(k.value)) for k in value.keys), partial=True)
         case _:
             return value

@@ -131,9 +131,7 @@ def critical_distance_from_time(
     return critical_distance(directivity_factor, area_m2)
 
 
-def steady_level(
-    power_level_db: float, directivity_factor: float, distance_m: float, room_constant_m2: float
-) -> float:
+def steady_level(power_level_db: float, directivity_factor: float, distance_m: float, room_constant_m2: float) -> float:
     """Level of a steady source in a room, direct and reverberant together.
 
     Args:

@@ -143,7 +143,8 @@ def _twice(key: str, entry: Entry, old: Item, origin: str) -> Finding:
         Label(entry.span, "written over here"),
         (Label(old.span, "the house says this"),),
         effect="the next person cannot see what to put back after the show",
-        remedy=f"move it under `changes:` with the reason as heading: `changes: {{WHY: {{{key}: {{{entry.name}: …}}}}}}`",
+        remedy="move it under `changes:` with the reason as heading: "
+        f"`changes: {{WHY: {{{key}: {{{entry.name}: …}}}}}}`",
     )
 
 

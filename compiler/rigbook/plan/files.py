@@ -59,7 +59,9 @@ class Files:
 
     def _no_file(self, path: Path, name: str, span: Span, error: OSError) -> None:
         beside = [p.name for p in path.parent.glob("*.y*ml")] if path.parent.is_dir() else []
-        close = near(path.name, beside)
+        # by the stem: the shared ending would make every short name near to every other
+        stems = {Path(name).stem: name for name in beside}
+        close = [stems[stem] for stem in near(path.stem, stems)]
         why = "is a folder" if path.is_dir() else "cannot be read" if path.exists() else "does not exist"
         fix = (
             f"write `{close[0]}`"

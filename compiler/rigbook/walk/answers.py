@@ -1,4 +1,4 @@
-"""What a person types about a walk test, as answers: `main-left: top-right`, `subs: sub-left thin`, `main-left: nothing`.
+"""What a person types about a walk test, as answers: `main-left: top-right`, `subs: sub-left thin`, `subs: nothing`.
 
 STEP: BOXES             the boxes heard, all others being silent; a word behind a box says what is wrong with it
 STEP: as expected       everything was as it must be
@@ -60,7 +60,8 @@ def _key(table: Table, name: str) -> str | None:
 def _no_step(table: Table, name: str) -> Unclear:
     keys = list(dict.fromkeys(p.step for p in table.plays))
     close = near(name, keys)
-    return Unclear(f"there is no step `{name}`", f"write `{close[0]}`" if close else "steps are " + ", ".join(f"`{k}`" for k in keys))
+    fix = f"write `{close[0]}`" if close else "steps are " + ", ".join(f"`{k}`" for k in keys)
+    return Unclear(f"there is no step `{name}`", fix)
 
 
 def _watched(table: Table, key: str) -> dict[str, bool]:
@@ -98,7 +99,8 @@ def _boxes(table: Table, key: str, items: list[str]) -> Read:
         if box not in must:
             return _no_box(box, list(must))
         if word and word not in BOX:
-            return Unclear(f"`{word}` does not say how `{box}` sounds", "write one of " + ", ".join(f"`{w}`" for w in BOX))
+            fix = "write one of " + ", ".join(f"`{w}`" for w in BOX)
+            return Unclear(f"`{word}` does not say how `{box}` sounds", fix)
         said[box] = word or ("" if must[box] else hear.SOUNDS)
     if out and not said:
         return out
@@ -109,7 +111,8 @@ def _boxes(table: Table, key: str, items: list[str]) -> Read:
 
 def _no_box(name: str, known: list[str]) -> Unclear:
     close = near(name, known)
-    return Unclear(f"there is no box `{name}` in this step", f"write `{close[0]}`" if close else f"boxes are {', '.join(known)}")
+    fix = f"write `{close[0]}`" if close else f"boxes are {', '.join(known)}"
+    return Unclear(f"there is no box `{name}` in this step", fix)
 
 
 def _pair(table: Table, key: str, item: str) -> tuple[Seen, str] | Unclear | None:
@@ -121,12 +124,14 @@ def _pair(table: Table, key: str, item: str) -> tuple[Seen, str] | Unclear | Non
     step = _step(table, key)
     pairs = [(p.a, p.b) for p in step.pairs] if step else []
     if word not in BETWEEN:
-        return Unclear(f"`{item}` does not say what is heard between them", "write one of " + ", ".join(f"`{w}`" for w in BETWEEN))
+        fix = "write one of " + ", ".join(f"`{w}`" for w in BETWEEN)
+        return Unclear(f"`{item}` does not say what is heard between them", fix)
     for a, b, turned in ((left, right, False), (right, left, True)):
         if (a, b) in pairs:
             swap = {hear.FIRST_A: hear.FIRST_B, hear.FIRST_B: hear.FIRST_A} if turned else {}
             return Seen(PAIR, key, f"{a}|{b}"), swap.get(word, word)
-    return Unclear(f"`{left}` and `{right}` are not compared in `{key}`", "pairs are " + (", ".join(f"`{a} and {b}`" for a, b in pairs) or "none"))
+    fix = "pairs are " + (", ".join(f"`{a} and {b}`" for a, b in pairs) or "none")
+    return Unclear(f"`{left}` and `{right}` are not compared in `{key}`", fix)
 
 
 def _fader(table: Table, key: str, items: list[str]) -> Read:
@@ -161,7 +166,8 @@ def read_seen(table: Table, text: str) -> Read:
         return _no_step(table, name.strip() or text)
     light, _, state = word.rpartition(" ")
     if state not in (LIT, DARK) or light not in table.wires.index:
-        return Unclear(f"`{word}` is no signal light", "write the socket, channel or bus and `lit` or `dark`: `box/out 7 dark`")
+        fix = "write the socket, channel or bus and `lit` or `dark`: `box/out 7 dark`"
+        return Unclear(f"`{word}` is no signal light", fix)
     i = next(i for i, p in enumerate(table.plays) if p.step == key)
     planned = LIT if table.states[i].get(table.wires.index[light]) else DARK
     return {Seen(LIGHT, key, light): "" if state == planned else state}

@@ -4,6 +4,7 @@ polarity reversed.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from rigbook.plan.model import Cable, Socket
@@ -139,11 +140,11 @@ def _crossed(bench: Bench) -> Iterator[Fault]:
         rows: dict[tuple[str, str, str], list[tuple[Cable, int]]] = {}
         for cable, number in bench.cables:
             sockets = (cable.start, cable.end)
-            types = tuple(_connector(bench, s) for s in sockets)
+            types = (_connector(bench, cable.start), _connector(bench, cable.end))
             rows.setdefault((sockets[which].unit, *types), []).append((cable, number))
         for row in rows.values():
             row.sort(key=lambda item: port_order((item[0].start, item[0].end)[which].port))
-            for (one, a), (two, b) in zip(row, row[1:]):
+            for (one, a), (two, b) in itertools.pairwise(row):
                 if frozenset((a, b)) not in done and one.end != two.end and one.start != two.start:
                     done.add(frozenset((a, b)))
                     yield _cross(bench, one, a, two, b)
@@ -190,7 +191,8 @@ def _network(bench: Bench) -> Iterator[Fault]:
                 f"open {cable.name}",
                 "network cable open",
                 f"the network cable `{cable.name}` is not plugged in, or broken",
-                f"look at the link lights at `{cable.start.unit}` and `{cable.end.unit}`, then put a known good cable in",
+                f"look at the link lights at `{cable.start.unit}` and `{cable.end.unit}`, "
+                "then put a known good cable in",
                 _things(cable),
                 cable.label,
                 1.5,

@@ -4,6 +4,7 @@ left and right summed, a mono feed taken from one side.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
@@ -130,7 +131,7 @@ def _exchanged(bench: Bench, by_socket: dict[tuple[str, str], list[Way]]) -> Ite
     pairs: dict[frozenset[str], tuple[tuple[str, str], tuple[str, str]]] = {}
     for row in rows.values():
         row.sort(key=lambda item: port_order(item[1]))
-        pairs |= {frozenset((a[1], b[1])): (a, b) for a, b in zip(row, row[1:])}
+        pairs |= {frozenset((a[1], b[1])): (a, b) for a, b in itertools.pairwise(row)}
     for key, ways in by_socket.items():
         pairs |= {
             frozenset((key[1], other[1])): (key, other)

@@ -21,7 +21,7 @@ class Thing(NamedTuple):
 
 
 class Sight(NamedTuple):
-    """What a look at one place shows: `plugs` of a cable, the `setting` of a thing, `replace` a cable and hear again."""
+    """What a look at one place shows: `plugs` of a cable, a `setting`, or `replace` a cable and hear again."""
 
     kind: str
     target: str

@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from rigbook.walk.fault import Thing
+from rigbook.walk.line_check import Line
 from rigbook.walk.record import title_of
 from rigbook.walk.say import VALUES, probe_words, seen_words, value_words
+from rigbook.walk.step import Step
 from rigbook.walk.suspects import Suspect, cost_of, grouped
 from rigbook.walk.table import LIGHT, Row, Seen, Table
 
@@ -35,7 +37,12 @@ def script_data(found: dict[str, Any]) -> str:
 
 def titles_of(table: Table) -> dict[str, str]:
     """Titles of steps and lines by their keys."""
-    return {item.key: title_of(item) for item in (*table.steps, *table.lines)}
+    return {item.key: title_of(item) for item in items(table)}
+
+
+def items(table: Table) -> list[Step | Line]:
+    """Steps, then lines, in order."""
+    return [*table.steps, *table.lines]
 
 
 def _seen(table: Table, seen: Seen, titles: dict[str, str]) -> list[Any]:
@@ -78,7 +85,7 @@ class Trouble:
 
 def troubles(table: Table) -> tuple[Trouble, ...]:
     """Every pattern that some fault gives, in the order of the steps; simple patterns first."""
-    place = {item.key: i for i, item in enumerate((*table.steps, *table.lines))}
+    place = {item.key: i for i, item in enumerate(items(table))}
     groups: dict[frozenset[tuple[Seen, str]], list[Row]] = {}
     for row in table.testable:
         groups.setdefault(row.heard, []).append(row)
@@ -96,7 +103,7 @@ def pattern_words(table: Table, heard: Iterable[tuple[Seen, str]], first: str) -
     by_step: dict[str, list[tuple[Seen, str]]] = {}
     for seen, value in heard:
         by_step.setdefault(seen.play, []).append((seen, value))
-    order = {item.key: i for i, item in enumerate((*table.steps, *table.lines))}
+    order = {item.key: i for i, item in enumerate(items(table))}
     said: set[tuple[str, str, str]] = set()
     parts = []
     for key in sorted(by_step, key=lambda k: order.get(k, 0)):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from typing import Any
 
@@ -42,7 +43,7 @@ def _leads(bench: Bench) -> Iterator[Fault]:
         row.append((socket, i, channel))
         yield from _lead(bench, i, channel, socket)
     row.sort(key=lambda item: (item[0].partition("/")[0], port_order(item[0])))
-    for (one, a, first), (two, b, second) in zip(row, row[1:]):
+    for (one, a, first), (two, b, second) in itertools.pairwise(row):
         if one.partition("/")[0] == two.partition("/")[0]:
             words = f"the leads of {title(first)} and {title(second)} are exchanged at `{one}` and `{two}`"
             things = (*_things(first, one), *_things(second, two))
@@ -163,9 +164,10 @@ def _patch(bench: Bench) -> Iterator[Fault]:
             (Sight("setting", f"input of {name}", "not patched"),),
         )
     row.sort(key=lambda item: (item[2].desk, item[2].number, port_order(item[0])))
-    for (one, a, first), (two, b, second) in zip(row, row[1:]):
+    for (one, a, first), (two, b, second) in itertools.pairwise(row):
         if first.desk == second.desk and one != two:
-            words = f"{_side(bench, a)} and {_side(bench, b)} have their sockets exchanged in the desk's input patch (`{one}` and `{two}`)"
+            sides = f"{_side(bench, a)} and {_side(bench, b)}"
+            words = f"{sides} have their sockets exchanged in the desk's input patch (`{one}` and `{two}`)"
             yield Fault(
                 f"exchanged inputs {bench.wires.edges[a][1]} and {bench.wires.edges[b][1]}",
                 "inputs exchanged",

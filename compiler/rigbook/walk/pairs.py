@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
 from math import dist
 
@@ -26,7 +27,7 @@ def within(rig: Rig, boxes: Sequence[str]) -> tuple[Pair, ...]:
     line = sorted((b for b in boxes if b in rig.boxes), key=lambda b: (_point(rig, b) or (0.0, 0.0), boxes.index(b)))
     return tuple(
         Pair(a, b, LEG, _low(rig, a, b))
-        for a, b in zip(line, line[1:])
+        for a, b in itertools.pairwise(line)
         if band_overlap(range_of(rig, a), range_of(rig, b))
     )
 

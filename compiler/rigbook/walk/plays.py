@@ -10,8 +10,7 @@ from rigbook.graph.kinds import bus_node
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel
 from rigbook.walk.line_check import Line, legs_of
-from rigbook.walk.pairs import Pair
-from rigbook.walk.step import Step
+from rigbook.walk.step import Pair, Step
 from rigbook.walk.wires import Wires
 
 FADER = "/fader"

@@ -51,7 +51,8 @@ def _beyond(wires: Wires, change: Change, heads: list[int]) -> list[int]:
     todo = list(seen)
     while todo:
         node = todo.pop()
-        for head in (*(wires.wires[w].head for w in wires.out[node]), *(w.head for w in change.added if w.tail == node)):
+        added = (w.head for w in change.added if w.tail == node)
+        for head in (*(wires.wires[w].head for w in wires.out[node]), *added):
             if head not in seen:
                 seen[head] = None
                 todo.append(head)

@@ -73,7 +73,7 @@ def rig_print(prints: Mapping[str, str]) -> str:
 
 def parse_rig(text: str) -> dict[str, str]:
     """The reverse of `rig_text`; a lone fingerprint of the whole rig gives an empty answer."""
-    return dict(part.rsplit(":", 1) for part in text.split() if ":" in part)  # type: ignore[misc]
+    return dict(part.rsplit(":", 1) for part in text.split() if ":" in part)
 
 
 def last_record(rig: Rig) -> Record | None:

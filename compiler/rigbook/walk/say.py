@@ -40,7 +40,12 @@ def value_words(seen: Seen, value: str) -> str:
         return f"the sound comes from {seen.subject.split('|')[value == hear.FIRST_B]}"
     if value or seen.kind in (HEAR, PAIR):
         return VALUES.get(value, value)
-    planned = {FADER: "as the fader says", "replace": "no change", "plugs": "as their labels say", "setting": "as planned"}
+    planned = {
+        FADER: "as the fader says",
+        "replace": "no change",
+        "plugs": "as their labels say",
+        "setting": "as planned",
+    }
     return planned.get(seen.kind, "as planned")
 
 

@@ -123,7 +123,8 @@ def walking_order(points: Iterable[Point | None], start: Point) -> tuple[int, ..
     Places that are not known come last, in the order given.
     """
     left = list(enumerate(points))
-    out, here = [], start
+    out: list[int] = []
+    here = start
     while left:
         known = [(i, p) for i, p in left if p is not None]
         if not known:

@@ -10,7 +10,7 @@ from rigbook.plan.model import Bus, Channel
 from rigbook.walk.standing import Station
 
 START_DB = -40
-"""Where every fader of a test begins, in dB; then it is raised until the sound is clear (common practice: begin low)."""
+"""Where every fader of a test begins, in dB; then up until the sound is clear (common practice: begin low)."""
 
 
 @dataclass(frozen=True)

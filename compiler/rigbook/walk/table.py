@@ -32,7 +32,7 @@ LIGHT_FAMILIES: Final = ("stage box", "desk", "amplifier", "processor")
 
 
 class Seen(NamedTuple):
-    """Something to hear or see: `hear` a box in a play, a `pair`, a box after the `fader` is down, a `light`; or a look."""
+    """Something to hear or see: a box in a play, a pair, a box after the fader is down, a light; or a look."""
 
     kind: str
     play: str
@@ -116,8 +116,8 @@ class Trial:
     def ends(self) -> dict[int, Range]:
         """What is watched: boxes with their range, recorders and feeds as meters."""
         boxes = {self.wires.index[b]: range_of(self.rig, b) for b in self.rig.boxes if b in self.wires.index}
-        kinds = self.rig.graph.nodes(data="kind")
-        return boxes | {self.wires.index[n]: METER for n, kind in kinds if kind == k.SINK}
+        nodes = self.rig.graph.nodes(data=True)
+        return boxes | {self.wires.index[n]: METER for n, data in nodes if data["kind"] == k.SINK}
 
     @cached_property
     def lights(self) -> frozenset[int]:
@@ -131,7 +131,7 @@ class Trial:
         unit, port = self.rig.plan.units.get(data["unit"]), data.get("port")
         if unit is None or port is None or unit.family not in LIGHT_FAMILIES or port.name.startswith("link"):
             return False
-        return port.direction == ("in" if unit.family in ("amplifier", "processor") else "out")
+        return bool(port.direction == ("in" if unit.family in ("amplifier", "processor") else "out"))
 
     @cached_property
     def behind(self) -> frozenset[int]:
@@ -192,9 +192,13 @@ class Trial:
                 found = judge(state, base.get(node, SILENCE), box, play.coarse or box is METER)
                 if found:
                     out[Seen(kind, play.step, names[node])] = found
-            elif node in self.lights and not play.down and play.kind != "together":
-                if bool(state) != bool(base.get(node)):
-                    out[Seen(LIGHT, play.step, names[node])] = LIT if state else DARK
+            elif (
+                node in self.lights
+                and not play.down
+                and play.kind != "together"
+                and bool(state) != bool(base.get(node))
+            ):
+                out[Seen(LIGHT, play.step, names[node])] = LIT if state else DARK
         for pair in play.pairs:
             found = self._pair(pair.a, pair.b, pair.low_hz, new, base)
             if found:
@@ -219,7 +223,10 @@ class Trial:
         if self._is_effect(fault.change):
             return "an effect only adds to the sound: listen to its bus alone on headphones"
         if reached == {"polarity"}:
-            return "nobody hears the polarity of one box alone, and no other box plays the same beside it: use a polarity tester"
+            return (
+                "nobody hears the polarity of one box alone, and no other box plays the same beside it: "
+                "use a polarity tester"
+            )
         if reached and reached <= {"polarity", "delay"}:
             return "the shift is too small to be heard against another box: measure it"
         if reached:

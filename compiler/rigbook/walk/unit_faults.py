@@ -114,7 +114,7 @@ def _mode(bench: Bench, unit: Unit) -> Iterator[Fault]:
 
 
 def _boxes(bench: Bench) -> Iterator[Fault]:
-    for i, edge, data in bench.of_kind(k.SOUND):
+    for i, edge, _data in bench.of_kind(k.SOUND):
         unit = bench.rig.plan.units.get(edge[1])
         if unit is None:
             continue

@@ -21,12 +21,14 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 CAUTION = (
-    "Begin quiet: every fader at −40 dB, then up slowly. Loud noise and sudden peaks damage hearing at once and for good. "
+    "Begin quiet: every fader at −40 dB, then up slowly. Loud noise and sudden peaks damage hearing at once "
+    "and for good. "
     "Tell everyone in the room first, and keep ears away from the boxes."
 )
 BEFORE = (
     "One person at the desk, one walking. Mute everything on the desk; amplifiers on last.",
-    "Play each step, walk to each box, and tick what is as it must be. Then pull the fader down and take the next step.",
+    "Play each step, walk to each box, and tick what is as it must be. "
+    "Then pull the fader down and take the next step.",
 )
 
 
@@ -150,9 +152,10 @@ def page(book: Book) -> Page | None:
         return None
     prints = fingerprints(book.rig)
     rows: dict[str, list[TroubleRow]] = {}
-    for found in troubles(table):
-        rows.setdefault(found.step, []).append(_trouble(book, found))
-    found = {"rig": rig_print(prints), "prints": prints, "date": str(book.plan.get("date") or ""), **data(table, book.href)}
+    for trouble in troubles(table):
+        rows.setdefault(trouble.step, []).append(_trouble(book, trouble))
+    date = str(book.plan.get("date") or "")
+    found = {"rig": rig_print(prints), "prints": prints, "date": date, **data(table, book.href)}
     facts = WalkTest(
         CAUTION,
         BEFORE,
