@@ -15,6 +15,7 @@ from rigbook.handbook.contents import entries
 from rigbook.handbook.page import Link
 from rigbook.handbook.pictures import Pictures
 from rigbook.handbook.signals import carried
+from rigbook.handbook.tongue import ENGLISH, Tongue
 from rigbook.handbook.views import shows
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Bus, Cable, Channel, Plan, Socket, Unit
@@ -60,14 +61,20 @@ class Book:
     """Pages that this view has."""
     pictures: Pictures
     """Pictures that notes show, by the name they get in the handbook."""
+    tongue: Tongue = ENGLISH
+    """The language of the handbook's own words."""
 
     @staticmethod
-    def of(compiled: Compiled, view: str) -> Book:
+    def of(compiled: Compiled, view: str, tongue: Tongue = ENGLISH) -> Book:
         """The book of a plan that could be read. ValueError where there is none."""
         if compiled.plan is None or compiled.rig is None:
             raise ValueError("no plan was read")
         slugs = frozenset(e.slug for e in entries(view))
-        return Book(compiled, compiled.rig, compiled.plan, view, slugs, Pictures(compiled.root))
+        return Book(compiled, compiled.rig, compiled.plan, view, slugs, Pictures(compiled.root), tongue)
+
+    def say(self, message: str, **values: Any) -> str:
+        """The handbook's own words in its language; values stand in them as `%(name)s`."""
+        return self.tongue.say(message, **values)
 
     def shows(self, record: Record) -> bool:
         """True where this view may show a record that can be marked."""

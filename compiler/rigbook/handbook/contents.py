@@ -26,11 +26,18 @@ class Entry(NamedTuple):
 CONTENTS: Final = (
     Entry("front", "index", VIEWS),
     Entry("ten_minutes", "ten-minutes", INSIDE),
+    Entry("pull_list", "pull-list", (CREW,)),
     Entry("rack", "rack", INSIDE),
+    Entry("stage", "stage", INSIDE),
     Entry("patch", "patch", INSIDE),
+    Entry("labels", "labels", (CREW,)),
     Entry("routing", "routing", INSIDE),
     Entry("set_up", "set-up", INSIDE),
+    Entry("speakers", "speakers", INSIDE),
+    Entry("power", "power", INSIDE),
+    Entry("radio", "radio", INSIDE),
     Entry("walk_test", "walk-test", INSIDE),
+    Entry("commissioning", "commissioning", (CREW,)),
     Entry("venue", "venue", VIEWS),
     Entry("checks", "checks", (CREW,)),
 )

@@ -33,7 +33,16 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
         notes = book.notes_on(page.slug)
         try:
             template = environment.get_template(page.template)
-            text = template.render(page=page.data, sheet=page, site=site, notes=notes, settings=theme.settings)
+            text = template.render(
+                page=page.data,
+                sheet=page,
+                site=site,
+                notes=notes,
+                settings=theme.settings,
+                tongue=book.tongue,
+                gettext=book.tongue.one,
+                ngettext=book.tongue.many,
+            )
         except Exception as error:  # a template is a user's code: whatever it raises is told with its place
             raise ThemeError(_place(error, page, theme)) from error
         out[f"{page.slug}.html"] = text.encode("utf-8")
@@ -56,6 +65,9 @@ def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
         bytecode_cache=_bytecode(),
     )
     environment.globals.clear()
+    # `_("Leaves by")`: the words of a page come from the book's language, so one environment serves them all
+    environment.add_extension("jinja2.ext.i18n")
+    environment.newstyle_gettext = True  # type: ignore[attr-defined]
     environment.filters.update(css_text=css_text, code=code)
     environment.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
     return environment
