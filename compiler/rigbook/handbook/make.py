@@ -8,6 +8,7 @@ from rigbook.handbook.book import Book
 from rigbook.handbook.contents import pages
 from rigbook.handbook.render import render
 from rigbook.handbook.site import site_of
+from rigbook.handbook.statics import used
 from rigbook.handbook.themes import Theme
 
 if TYPE_CHECKING:
@@ -19,4 +20,4 @@ def make(compiled: Compiled, view: str, theme: Theme) -> dict[str, bytes]:
     book = Book.of(compiled, view)
     made = pages(book)
     files = render(made, book, site_of(book, made), theme)
-    return {**files, **theme.static(), **book.pictures.files}
+    return {**files, **used(theme.static(), tuple(files.values())), **book.pictures.files}
