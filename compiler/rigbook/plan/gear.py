@@ -94,10 +94,12 @@ def build_kind(name: str, record: Record, findings: list[Finding], shipped: bool
     family = str(record.get("is", ""))
     routes = _routes(record.get("routes", ()), ports, record.at("routes"), findings)
     modes = {e.name: _routes(e.value or (), ports, e.span, findings) for e in record.get("modes", ())}
+    title = str(record.get("title", name))
     return Kind(
         name,
         family,
-        str(record.get("title", name)),
+        # that the library is generic is said once, by the library; in a table the word would stand in every row
+        title.replace(", generic", "") if shipped else title,
         MappingProxyType(ports),
         routes,
         MappingProxyType(modes),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
@@ -93,7 +94,7 @@ def bus_line(book: Book, bus: Bus) -> BusLine:
         bus=link._replace(text=book.desk_name(bus.desk, bus.name)),
         role=bus.role + (f" for {whose}" if whose else "") + (", stereo" if bus.stereo else ""),
         sockets=", ".join(t for t in (sockets, into) if t) or "leaves nowhere",
-        reaches=", ".join(dict.fromkeys(b for n in nodes for b in book.rig.boxes_of(n))),
+        reaches=", ".join(dict.fromkeys(e for n in nodes for e in book.rig.ends_of(n) if e in book.plan.units)),
         processing=processing_words(bus.record),
     )
 
@@ -111,8 +112,11 @@ def thing(book: Book, unit: Unit) -> Thing:
 def inputs(book: Book) -> Iterator[Fact]:
     """Channels in use, the sockets they come in by, and the sockets that are free."""
     plan = book.plan
-    if plan.channels:
-        yield Fact("Channels", f"{len(plan.channels)} in use, {folded([f'ch {c.number}' for c in plan.channels])}")
+    for desk in book.desks:
+        own = [c for c in plan.channels if c.desk == desk]
+        name = book.desk_name(desk, "channels")
+        if own:
+            yield Fact(name[0].upper() + name[1:], f"{len(own)} in use, {folded([f'ch {c.number}' for c in own])}")
     for unit in book.units:
         if unit.family not in ("desk", "stage box", "splitter") or unit.kind is None:
             continue
@@ -123,9 +127,10 @@ def inputs(book: Book) -> Iterator[Fact]:
         if ports:
             used = folded([p for p in ports if p in plugged])
             yield Fact(unit.name, f"in use {used or 'none'}; free {folded(free) or 'none'}")
-    phantom = [c for c in plan.channels if c.record.get("phantom")]
-    if phantom:
-        yield Fact("48 V", ", ".join(f"{c.number} {c.name}" for c in phantom))
+    for desk in book.desks:
+        phantom = [f"{c.number} {c.name}" for c in plan.channels if c.desk == desk and c.record.get("phantom")]
+        if phantom:
+            yield Fact(book.desk_name(desk, "48 V"), ", ".join(phantom))
 
 
 def limits(book: Book) -> Iterator[Fact]:
@@ -139,6 +144,7 @@ def limits(book: Book) -> Iterator[Fact]:
         if bus.record.get("limiter"):
             yield Fact(f"Limiter of {book.desk_name(bus.desk, bus.name)}", bus.record.get("limiter").page())
     circuits = book.entries(book.section("power"), "circuits")
-    ratings = [c.get("rating").page() for _, c in circuits if c.get("rating")]
+    ratings = Counter(c.get("rating").page() for _, c in circuits if c.get("rating"))
     if ratings:
-        yield Fact("Mains", f"{count(len(circuits), 'circuit')}: {', '.join(ratings)}")
+        alike = ", ".join(f"{number} of {rating}" for rating, number in ratings.items())
+        yield Fact("Mains", f"{count(len(circuits), 'circuit')}: {alike}")
