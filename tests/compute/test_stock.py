@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import networkx as nx
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from helpers.check_pages import compile_text
-from rigbook.compute.stock import Need, Owned, _lacking, needs, shortages
+from rigbook.compute.stock import Need, Owned, needs, shortages, use, uses
 from rigbook.findings.place import NOWHERE
 
 
@@ -47,10 +47,11 @@ def test_kinds_that_the_stock_does_not_name_are_not_judged(tmp_path: Path) -> No
     assert short.owned.kind == "xlr" and len(short.lacking) == len(short.needs) == 3
 
 
+@settings(deadline=None)
 @given(wanted=st.lists(st.integers(1, 9), max_size=7), have=st.lists(st.integers(1, 9), max_size=7))
 def test_as_few_cables_lack_as_can_be(wanted: list[int], have: list[int]) -> None:
     stock = Owned("xlr", NOWHERE, 0, sorted(map(float, have)))
-    lacking = _lacking(stock, [Need("xlr", str(i), NOWHERE, float(m)) for i, m in enumerate(wanted)])
+    lacking = use(stock, "xlr", [Need("xlr", str(i), NOWHERE, float(m)) for i, m in enumerate(wanted)]).lacking
     graph = nx.Graph()
     left = [("need", i) for i in range(len(wanted))]
     graph.add_nodes_from(left)
@@ -60,3 +61,48 @@ def test_as_few_cables_lack_as_can_be(wanted: list[int], have: list[int]) -> Non
     )
     pairs = len(nx.bipartite.maximum_matching(graph, top_nodes=left)) // 2
     assert len(lacking) == len(wanted) - pairs
+
+
+RUNS = """
+plan: 1
+builds-on: common/desk.yaml
+places: {voice: 3 m left 1 m back 1 m up}
+units: {top: {kind: powered-top-12, at: 4 m left 1 m out 2 m up}, sub: {kind: powered-sub-15, at: 1 m left 1 m out}}
+racks: {side: {kind: rack-4u, at: 5 m right 2 m back 1 m up, front: {1: box}}}
+inputs:
+  1: {name: Voice, from: box/in 1, mic: dynamic-vocal, at: voice, to: main}
+buses: {main: {}}
+outputs: {main: box/out 1}
+wiring: {xlr: [box/out 1 -> top/in, "top/link -> sub/in, 3 m"], network: [box/net B -> desk/net B]}
+"""
+
+
+def test_runs_without_a_length_are_reckoned_from_places(tmp_path: Path) -> None:
+    """By hand: 8 m across, 1 m along, 1 m down, 1 m up, 2 m spare; the box stands where its rack does."""
+    got = compile_text(RUNS, tmp_path)
+    assert got.plan is not None
+    found = {n.what: (n.length_m, n.reckoned) for n in needs(got.plan) if n.kind in ("xlr", "network")}
+    assert found["Voice"] == (13.0, True)
+    assert found["box/out 1 -> top/in"] == (9.0 + 3.0 + 1.0 + 2.0 + 2.0, True)
+    assert found["top/link -> sub/in"] == (3.0, False)
+
+
+def test_what_serves_each_need(tmp_path: Path) -> None:
+    """By hand: 17 m takes 15 + 5, so that 13 m takes 10 + 5; two joints, two couplers, and the last 5 m for 3 m."""
+    stock = "stock: {xlr: {lengths: [10 m, 4 x 5 m, 15 m], join: 2, joiner: xlr-turned-male}}\n"
+    got = compile_text(RUNS + stock, tmp_path)
+    assert got.plan is not None
+    by_kind = {u.kind: u for u in uses(got.plan)}
+    xlr = by_kind["xlr"]
+    assert {g.need.what: g.pieces for g in xlr.given} == {
+        "box/out 1 -> top/in": (5.0, 15.0), "Voice": (5.0, 10.0), "top/link -> sub/in": (5.0,)}
+    assert xlr.left == (5.0,) and xlr.proven and not xlr.lacking
+    assert [n.what for n in by_kind["xlr-turned-male"].needs] == ["Voice", "box/out 1 -> top/in"]
+    assert by_kind["dynamic-vocal"].owned is None and not by_kind["dynamic-vocal"].lacking
+
+
+def test_pieces_without_a_length_go_to_the_longest_run_that_found_none() -> None:
+    wanted = [Need("xlr", str(m), NOWHERE, float(m)) for m in (4, 30, 20)] + [Need("xlr", "any", NOWHERE)] * 2
+    got = use(Owned("xlr", NOWHERE, 4, [5.0, 8.0]), "xlr", wanted)
+    assert {(g.need.what, g.pieces) for g in got.given} == {("4", (5.0,)), ("30", ()), ("20", ()), ("any", (8.0,))}
+    assert [n.what for n in got.lacking] == ["any"] and not got.left and not got.left_loose

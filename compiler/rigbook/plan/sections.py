@@ -122,6 +122,9 @@ def _radio_and_stock(draft: Draft, gear: Gear, sockets: Sockets) -> None:
             gear.find(str(kind), entry.value.at("transmitter"), ("radio",), "transmitter")
     for item in draft.sections.get("stock", {}).values():
         gear.find(item.name, item.span)
+        joiner = item.value.get("joiner") if isinstance(item.value, Record) else None
+        if joiner:
+            gear.find(str(joiner), item.value.at("joiner"), ("adaptor",), "joiner")
 
 
 def _notes(draft: Draft, sockets: Sockets, buses: Buses, channels: tuple[Channel, ...]) -> None:

@@ -30,7 +30,7 @@ from rigbook.language.keys.rig import BUS, FOR, INPUT, OUTPUT, RACK, SETTING, UN
 from rigbook.language.values.names import NAME_REF, name_problem, names_problem, title_problem
 from rigbook.language.values.positions import POSITION
 from rigbook.language.values.sends import leg_problem
-from rigbook.language.values.sizes import CLOCK, COUNTED, DATE, SIZE, clock_problem
+from rigbook.language.values.sizes import CLOCK, COUNTED, DATE, JOINED, SIZE, clock_problem
 from rigbook.language.values.wires import WIRE
 from rigbook.units.parse import Problem
 
@@ -162,6 +162,8 @@ STOCK = Shape(
     (
         Key("count", WHOLE, "how many", "12"),
         Key("lengths", ListOf(COUNTED, lone=True), "cables: counts and lengths", "[6 x 10 m, 4 x 20 m]"),
+        Key("join", JOINED, "cables: pieces that may be plugged together for one run", "2", "1: none are joined"),
+        Key("joiner", NAME_REF, "kind of coupler that each joint takes", "xlr-turned-male", "the ends fit each other"),
         Key("text", NOTE, "a note", "Two are out for repair."),
     ),
     short="count",

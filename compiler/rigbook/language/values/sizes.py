@@ -65,6 +65,13 @@ class Counted:
     text: str
 
 
+def joined(text: str, span: Span) -> int | Problem:
+    """How many pieces of cable may be plugged together: 1, 2 or 3."""
+    if text in ("1", "2", "3"):
+        return int(text)
+    return Problem(f"`{text}` is no number of pieces to join", "write `1`, `2` or `3`", 0, len(text))
+
+
 def counted(text: str, span: Span) -> Counted | Problem:
     """`6 x 10 m`; a length alone is one piece."""
     m = re.fullmatch(r"(?:(\d{1,5})\s*[x×]\s*)?([^x×]+)", text.strip())
@@ -139,5 +146,6 @@ def clock_problem(text: str) -> Problem | None:
 COVERAGE = Parsed("a coverage such as `90 x 60 deg`", coverage)
 SIZE = Parsed("a size such as `0.4 x 0.35 x 0.6 m`", size)
 COUNTED = Parsed("a count and a length such as `6 x 10 m`", counted)
+JOINED = Parsed("1, 2 or 3", joined, r"^\s*[123]\s*$", plain_numbers=True)
 DATE = Parsed("a date such as `2027-02-06`", date)
 CLOCK = Parsed("a time such as `18:30`", clock)

@@ -1,0 +1,139 @@
+"""Which owned piece goes to which run of cable: the shortest that reaches, pieces joined where that is allowed.
+
+Wanted, in this order: as few runs without a cable as can be, as few joints, as little cable more than is needed.
+
+*Method.* Runs are taken from the longest down. A run that some free piece reaches takes the shortest such piece; no
+other choice is better, since whatever the longer piece would have served, and whatever the run would have been served
+by, can change places: both serve a run that is no longer. Only a run longer than every free piece is a question: it may
+take any set of pieces that reaches with none to spare, or stay without. Those answers are searched whole, and states
+that were met before (the runs that are left, the pieces that are free) are not searched again. So without joins the
+answer is always the best; with joins it is the best unless the search was cut short, which `proven` says.
+
+Lengths are whole millimetres, so that sums are exact. The exchange argument is that of matroid matching: Edmonds and
+Fulkerson, Transversals and Matroid Partition, 1965 (from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations_with_replacement
+from math import comb
+from typing import Final, TypeAlias
+
+MOST_STATES: Final = 2_000
+"""States that a search may keep. Real stores need some hundreds."""
+MOST_SETS: Final = 20_000
+"""Sets of joined pieces that are looked at for one run."""
+DEEPEST: Final = 150
+"""Questions that may be open at once, well within what Python's own stack takes."""
+
+Pieces: TypeAlias = tuple[int, ...]
+Stock: TypeAlias = tuple[tuple[int, int], ...]
+"""(length in mm, pieces free), shortest first."""
+Cost: TypeAlias = tuple[int, int, int]
+"""Runs without a cable, joints, millimetres too many: compared in this order."""
+Answer: TypeAlias = tuple[Cost, tuple[Pieces, ...]]
+
+
+@dataclass(frozen=True)
+class Assignment:
+    """Pieces for each run, in the order in which the runs were given."""
+
+    pieces: tuple[Pieces, ...]
+    """Lengths in mm; empty where nothing is left that reaches."""
+    cost: Cost
+    left: Pieces
+    """What stays in the store, in mm, shortest first."""
+    proven: bool
+    """False where the search was cut short: the answer is good, but perhaps not the best."""
+
+
+def assign(runs: Sequence[int], owned: Sequence[int], most: int = 1, states: int = MOST_STATES) -> Assignment:
+    """Serve runs from owned pieces, both lengths in mm. `most` is how many pieces may be joined to one run."""
+    order = sorted(range(len(runs)), key=lambda i: -runs[i])
+    free = tuple((length, owned.count(length)) for length in sorted(set(owned)))
+    search = _Search(tuple(runs[i] for i in order), max(most, 1), states)
+    cost, chosen = search.best(0, free)
+    given = dict(zip(order, chosen, strict=True))
+    pieces = tuple(given[i] for i in range(len(runs)))
+    left = sorted(owned)
+    for piece in (p for each in pieces for p in each):
+        left.remove(piece)
+    return Assignment(pieces, cost, tuple(left), not search.cut)
+
+
+class _Search:
+    """One search, with the states that it has met."""
+
+    def __init__(self, runs: Pieces, most: int, states: int) -> None:
+        self.runs, self.most, self.states = runs, most, states
+        self.cut = False
+        """True where some question was answered by the first good set, or not every set was looked at."""
+        self._depth = 0
+        self._known: dict[tuple[int, Stock], Answer] = {}
+
+    def best(self, first: int, free: Stock) -> Answer:
+        """The best answer for the runs from `first` on, with what is free."""
+        chosen: list[Pieces] = []
+        lacking = joints = more = 0
+        for at in range(first, len(self.runs)):
+            run = self.runs[at]
+            reach = next((length for length, count in free if count and length >= run), None)
+            sets: list[Pieces] = [(reach,)] if reach is not None else self._joined(run, free)
+            if len(sets) > 1 or (sets and reach is None):
+                if len(self._known) < self.states and self._depth < DEEPEST:
+                    cost, rest = self._asked(at, free, sets)
+                    return (lacking + cost[0], joints + cost[1], more + cost[2]), (*chosen, *rest)
+                self.cut = True
+            taken = sets[0] if sets else ()
+            chosen.append(taken)
+            free = _without(free, taken)
+            lacking += not taken
+            joints += max(len(taken) - 1, 0)
+            more += sum(taken) - run if taken else 0
+        return (lacking, joints, more), tuple(chosen)
+
+    def _asked(self, at: int, free: Stock, sets: list[Pieces]) -> Answer:
+        """A run that no free piece reaches: joined, or without so that the pieces serve others."""
+        known = self._known.get((at, free))
+        if known is not None:
+            return known
+        self._depth += 1
+        bound = (0, self._joints(at, free), 0)
+        best: Answer | None = None
+        for taken in (*sets, ()):
+            if best is not None and (best[0] == bound or (not taken and best[0][0] == 0)):
+                break  # nothing can be better; where all are served, to leave one without is no better
+            (lacking, joints, more), rest = self.best(at + 1, _without(free, taken))
+            spare = sum(taken) - self.runs[at] if taken else 0
+            cost = (lacking + (not taken), joints + max(len(taken) - 1, 0), more + spare)
+            if best is None or cost < best[0]:
+                best = (cost, (taken, *rest))
+        self._depth -= 1
+        assert best is not None  # `sets` is never empty
+        self._known[at, free] = best
+        return best
+
+    def _joints(self, at: int, free: Stock) -> int:
+        """Joints that the runs from `at` on take at least, were all of them served."""
+        longest = max(length for length, count in free if count)
+        return sum((run - 1) // longest for run in self.runs[at:])
+
+    def _joined(self, run: int, free: Stock) -> list[Pieces]:
+        """Sets of two pieces or more that reach with none to spare, fewest joints and least waste first."""
+        lengths = [length for length, count in free if count]
+        have = dict(free)
+        found: list[Pieces] = []
+        for number in range(2, self.most + 1):
+            if comb(len(lengths) + number - 1, number) > MOST_SETS:
+                self.cut = True
+                break
+            sets = combinations_with_replacement(lengths, number)
+            reach = [s for s in sets if sum(s) >= run > sum(s) - s[0] and all(s.count(p) <= have[p] for p in set(s))]
+            found += sorted(reach, key=sum)
+        return found
+
+
+def _without(free: Stock, pieces: Pieces) -> Stock:
+    return tuple((length, count - pieces.count(length)) for length, count in free)
