@@ -13,7 +13,7 @@ from rigbook import __version__
 CLEAN, FOUND, CANNOT = 0, 1, 2
 """Exit codes: nothing at or above the threshold; findings; cannot run."""
 
-COMMANDS = ("new", "check", "build", "trace", "explain", "schema", "diagnose")
+COMMANDS = ("new", "check", "build", "trace", "explain", "schema", "diagnose", "signals")
 """In the order of `--help`. Each is a module of `commands/` with `HELP`, `EXAMPLES`, `options` and `run`."""
 
 ABOUT = """\
@@ -75,6 +75,10 @@ HELPS = MappingProxyType(
         "diagnose": (
             "say which faults fit what was heard at the walk test",
             "  rigbook diagnose PLAN --heard 'main-left: top-right'",
+        ),
+        "signals": (
+            "write the test signals of the walk test as sound files",
+            "  rigbook signals --out signals\n  rigbook signals shows/rural-hall/reel-night.yaml --out signals",
         ),
     }
 )

@@ -226,23 +226,38 @@
   });
 
   // sound
-  const signal = el("select", { id: "walk-signal" }, ...Object.entries(walkSound.SIGNALS).map(([value, words]) => el("option", { value }, words)));
-  const side = el("select", { id: "walk-side" }, ...[["both", "both sides"], ["left", "left only"], ["right", "right only"], ["turns", "left and right in turn"]].map(([value, words]) => el("option", { value }, words)));
+  const options = (of) => Object.entries(of).map(([value, words]) => el("option", { value }, words));
+  const signal = el("select", { id: "walk-signal" }, ...options(walkSound.SIGNALS));
+  const side = el("select", { id: "walk-side" }, ...options(walkSound.SIDES));
   const level = el("input", { type: "range", min: -60, max: 0, step: 1, value: walkSound.START_DB });
-  const shown = el("output");
+  const shown = el("output"), plays = el("p", { className: "plays", role: "status" });
   const go = el("button", { type: "button", className: "big" }, "Play");
-  const say = () => { shown.textContent = ` ${String(level.value).replace("-", "−")} dB`; go.textContent = walkSound.on ? "Stop" : "Play"; go.classList.toggle("on", walkSound.on); toggle.classList.toggle("on", walkSound.on); };
-  const play = () => { level.value = walkSound.START_DB; walkSound.start(signal.value, side.value); say(); };
-  go.addEventListener("click", () => { if (walkSound.on) { walkSound.stop(); say(); } else play(); });
+  const halt = el("button", { type: "button", className: "big halt", hidden: true }, "Stop the sound");
+  const say = () => {
+    const on = walkSound.on;
+    shown.textContent = ` ${String(level.value).replace("-", "−")} dB`;
+    go.hidden = Boolean(on);
+    halt.hidden = !on;
+    const words = on ? `Now playing: ${walkSound.SIGNALS[on]}, ${walkSound.SIDES[walkSound.side]}` : "";
+    if (plays.textContent !== words) plays.textContent = words;
+    toggle.classList.toggle("on", Boolean(on));
+  };
+  const play = () => { level.value = walkSound.START_DB; walkSound.start(signal.value, side.value); };
+  walkSound.onChange(say);
+  go.addEventListener("click", play);
+  halt.addEventListener("click", walkSound.stop);
   signal.addEventListener("change", () => { if (walkSound.on) play(); });
   side.addEventListener("change", () => { if (walkSound.on) play(); });
   level.addEventListener("input", () => { walkSound.setLevel(Number(level.value)); say(); });
   toggle.addEventListener("click", () => { sound.hidden = !sound.hidden; toggle.setAttribute("aria-expanded", String(!sound.hidden)); });
   sound.append(el("p", { className: "caution-line" }, "Begins at −40 dB. Loud noise damages hearing: no headphones, nobody at a box, raise slowly."),
     el("label", {}, "Signal ", signal), el("label", {}, "Side ", side), el("label", {}, "Level", shown, level), go);
+  sound.after(plays, halt);
+  // another step wants another sound: it ends, and the next one begins quiet again
   function prepare(leaf) {
     const wanted = { speech: "pink" }[leaf.dataset.signal] || leaf.dataset.signal;
-    if (!wanted || walkSound.on) return;
+    walkSound.stop();
+    if (!wanted) return;
     signal.value = wanted;
     const step = leaf.dataset.step || "";
     side.value = step.endsWith("-left") ? "left" : step.endsWith("-right") ? "right" : "both";
