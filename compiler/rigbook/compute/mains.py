@@ -9,7 +9,13 @@ from rigbook.compute.limits import Limits
 from rigbook.language.grammar import Record
 from rigbook.physics.amplifier_mains import btu_per_hour
 from rigbook.physics.conductors import copper_factor, flexible_resistance
-from rigbook.physics.mains import neutral_current, phase_unbalance, single_phase_current, voltage_drop
+from rigbook.physics.mains import (
+    VoltageDrop,
+    neutral_current,
+    phase_unbalance,
+    single_phase_current,
+    voltage_drop,
+)
 from rigbook.plan.model import Plan, Unit
 
 VOLTS = 230.0
@@ -63,7 +69,11 @@ class Circuit:
     full: Figure
     allowed: Result
     """Lasting load that the rating leaves."""
+    left: Result
+    """What of it is not used with loud music; below nought where the circuit is overloaded."""
     drop: Result
+    """Voltage lost along its feed with loud music, in %."""
+    drop_volts: Result
     record: Record
 
 
@@ -142,11 +152,12 @@ class Mains:
             watts = sum(float(p[1]) for p in parts)
             return Figure(single_phase_current(watts, volts), "A", how, tuple(parts), PF)
 
-        eighth = total("eighth")
+        eighth, allowed = total("eighth"), self._allowed(rated)
+        drop, drop_volts = self._drop(record, eighth.value, volts)
         return Circuit(
             name, str(record.get("supply") or ""), str(record.get("phase") or "L1"), volts, rated, fed,
             tuple(u for u in fed if u not in known and u in self._plan.units and needs_mains(self._plan.units[u])),
-            total("idle"), eighth, total("full"), self._allowed(rated), self._drop(record, eighth.value, volts), record,
+            total("idle"), eighth, total("full"), allowed, _left(allowed, eighth), drop, drop_volts, record,
         )  # fmt: skip
 
     def _allowed(self, rating: float | None) -> Result:
@@ -157,18 +168,25 @@ class Mains:
         said = (self._limits.said("circuit-share"),)
         return Figure(rating * share, "A", "rating times the share for lasting loads", inputs, said)
 
-    def _drop(self, record: Record, amps: float, volts: float) -> Result:
+    def _drop(self, record: Record, amps: float, volts: float) -> tuple[Result, Result]:
+        """Voltage lost along a feed: as a share of the supply in %, and in volts."""
         area, length = record.get("area"), record.get("length")
         if area is None or length is None:
-            return Missing("the circuit states no length and area of its cable")
-        warm = copper_factor(self._limits["temperature"])
-        inputs = (("length", length.value, "m"), ("area", area.value * 1e6, "mm²"), ("current", amps, "A"))
-        return worked(
-            lambda: Figure(
-                100 * voltage_drop(flexible_resistance(area.value * 1e6) * warm, length.value, amps, volts).share,
-                "%", "2·L·R'·I over the supply voltage", inputs, ("reactance left out",),
-            )
+            none = Missing("the circuit states no length and area of its cable")
+            return none, none
+        degrees = self._limits["temperature"]
+        inputs = (
+            ("length", length.value, "m"), ("area", area.value * 1e6, "mm²"), ("current", amps, "A"),
+            ("copper", degrees, "°C"),
         )  # fmt: skip
+        assumed = ("reactance left out",)
+
+        def lost() -> VoltageDrop:
+            warm = copper_factor(degrees)
+            return voltage_drop(flexible_resistance(area.value * 1e6) * warm, length.value, amps, volts)
+
+        share = worked(lambda: Figure(100 * lost().share, "%", "2·L·R'·I over the supply voltage", inputs, assumed))
+        return share, worked(lambda: Figure(lost().volts, "V", "2·L·R'·I", inputs, assumed))
 
     def _supply(self, name: str, record: Record) -> Supply:
         rating, phases = record.get("rating"), int(record.get("phases") or 1)
@@ -194,6 +212,13 @@ class Mains:
 
 
 PF = ("power factor 1",)
+
+
+def _left(allowed: Result, used: Figure) -> Result:
+    if isinstance(allowed, Missing):
+        return allowed
+    inputs = (("allowed", allowed.value, "A"), ("used", used.value, "A"))
+    return Figure(allowed.value - used.value, "A", "allowed less the current at 1/8 power", inputs, used.assumptions)
 
 
 def _by_cable(plan: Plan, fed: dict[str, str]) -> dict[str, str]:
@@ -241,7 +266,7 @@ def _current(power: Result, volts: float) -> Result:
     if isinstance(power, Missing):
         return power
     inputs = (("power", power.value, "W"), ("voltage", volts, "V"))
-    return Figure(single_phase_current(power.value, volts), "A", "P/U", inputs, PF)
+    return Figure(single_phase_current(power.value, volts), "A", "P/U", inputs, PF, 2)
 
 
 def _heat(unit: Unit, power: Result) -> Result:

@@ -11,6 +11,8 @@ from rigbook.physics.rack import rack_height
 from rigbook.plan.model import Plan, Rack, Unit
 from rigbook.units.quantity import Quantity
 
+SIDES = ("front", "rear")
+
 
 @dataclass(frozen=True)
 class Item:
@@ -45,6 +47,8 @@ class RackFigures:
     depth: Result
     """Deepest pair of front and rear at one height, mm."""
     current: Figure
+    air: Figure
+    """Rack units that let air through: vents, and places in front where nothing is mounted."""
 
 
 @dataclass(frozen=True)
@@ -65,7 +69,7 @@ def rack_figures(plan: Plan, mains: Mains) -> tuple[RackFigures, ...]:
 
 
 def _rack(plan: Plan, rack: Rack, heat: dict[str, float], amps: dict[str, float]) -> RackFigures:
-    items = tuple(_item(plan, side, low, row, heat) for side in ("front", "rear") for low, row in getattr(rack, side))
+    items = tuple(_item(plan, side, low, row, heat) for side in SIDES for low, row in getattr(rack, side))
     height = rack.kind.get("height") if rack.kind else None
     units = round(height.value) if height is not None else None
     own = rack.kind.get("weight") if rack.kind else None
@@ -88,7 +92,15 @@ def _rack(plan: Plan, rack: Rack, heat: dict[str, float], amps: dict[str, float]
         unknown, Figure(whole / max(lifts, 1), "kg", "weight by the people who carry it", each),
         Figure(sum(h for _, h, _ in hot), "W", "heat of its units with loud music", hot, (), 0),
         _depth(items), Figure(sum(a for _, a, _ in drawn), "A", "currents of its units with loud music", drawn),
+        _air(items, units),
     )  # fmt: skip
+
+
+def _air(items: tuple[Item, ...], units: int | None) -> Figure:
+    shut = {u for i in items if i.side == "front" and i.name != "vent" for u in range(i.low, i.high + 1)}
+    vents = {side: sum(i.high - i.low + 1 for i in items if i.side == side and i.name == "vent") for side in SIDES}
+    clear = len(set(range(1, units + 1)) - shut) if units else vents["front"]
+    return Figure(clear + vents["rear"], "U", "vents, and places in front where nothing is mounted", (), (), 0)
 
 
 def _height(units: int | None) -> Result:

@@ -23,7 +23,7 @@ PAGES = MappingProxyType(
         "finding": "checks.html",
         "area": "venue.html",
         "contact": "venue.html",
-        "circuit": "set-up.html",
+        "circuit": "power.html",
     }
 )
 """The page that holds the place of each sort of thing."""

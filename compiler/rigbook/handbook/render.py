@@ -6,7 +6,7 @@ import os
 import traceback
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from rigbook.handbook.book import Book
+    from rigbook.handbook.tongue import Tongue
 
 WORDS: Final = MappingProxyType({"connector": words.CONNECTORS})
 
@@ -40,8 +41,8 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
                 notes=notes,
                 settings=theme.settings,
                 tongue=book.tongue,
-                gettext=book.tongue.one,
-                ngettext=book.tongue.many,
+                gettext=partial(spoken, book.tongue),
+                ngettext=partial(counted, book.tongue),
             )
         except Exception as error:  # a template is a user's code: whatever it raises is told with its place
             raise ThemeError(_place(error, page, theme)) from error
@@ -71,6 +72,22 @@ def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
     environment.filters.update(css_text=css_text, code=code)
     environment.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
     return environment
+
+
+def spoken(tongue: Tongue, message: str, **values: object) -> Markup:
+    """A message of a template in the book's language, escaped, with its values put in; `%%` stands for one `%`."""
+    from markupsafe import escape
+
+    # a call without values is not formatted, so that `_("80 %")` may say what it says
+    own = escape(tongue.one(message))
+    return own % values if values else own.replace("%%", "%")
+
+
+def counted(tongue: Tongue, singular: str, plural: str, number: int, **values: object) -> Markup:
+    """A message of a template that counts: `{{ ngettext("%(num)s cable", "%(num)s cables", n) }}`."""
+    from markupsafe import escape
+
+    return escape(tongue.many(singular, plural, number)) % {"num": number, **values}
 
 
 def css_text(text: str) -> Markup:

@@ -72,11 +72,7 @@ def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each rack."""
     got = results(rig)
     for rack in got.racks:
-        if rack.units is None or rack.heat.value <= got.limits["rack-heat"]:
-            continue
-        open_air = any(i.panel and i.name == "vent" for i in rack.items)
-        taken = {u for i in rack.items if i.side == "front" for u in range(i.low, i.high + 1)}
-        if open_air or len(taken & set(range(1, rack.units + 1))) < rack.units:
+        if rack.units is None or rack.air.value or rack.heat.value <= got.limits["rack-heat"]:
             continue
         hottest = max(rack.items, key=lambda i: i.heat_w)
         yield Finding(

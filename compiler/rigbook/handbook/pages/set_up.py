@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from rigbook.compute.results import results
 from rigbook.graph.rig import Rig
 from rigbook.handbook.anchors import href
 from rigbook.handbook.views import CREW
@@ -175,42 +176,14 @@ def _cable_words(rig: Rig, cable: Cable) -> str:
     return ", ".join(words)
 
 
-POWER_ORDER = (
-    "player",
-    "line source",
-    "radio",
-    "desk",
-    "stage box",
-    "splitter",
-    "processor",
-    "recorder",
-    "amplifier",
-    "powered speaker",
-)
-
-
 def _power(rig: Rig) -> Iterator[Item]:
-    """Sources first, what makes sound last; each with its circuit."""
-    circuit_of = {}
-    power = rig.plan.sections.get("power")
-    if isinstance(power, Record):
-        for entry in power.get("circuits", ()):
-            for name in entry.value.get("feeds", ()) if isinstance(entry.value, Record) else ():
-                circuit_of[str(name)] = entry.name
-    said = [str(n) for n in power.get("order", ())] if isinstance(power, Record) else []
-    mains = [u for u in rig.plan.units.values() if not u.spare and (u.family in POWER_ORDER and _has_mains(u))]
-    order = sorted(
-        mains, key=lambda u: (said.index(u.name) if u.name in said else len(said), POWER_ORDER.index(u.family))
-    )
-    for unit in order:
-        words = unit.kind.title if unit.kind else ""
-        where = circuit_of.get(unit.name)
-        yield _item("unit", unit.name, words + (f", circuit {where}" if where else ", no circuit in the plan"), "power")
-
-
-def _has_mains(unit: Unit) -> bool:
-    assert unit.kind is not None
-    return unit.kind.get("draw-idle") is not None or any(p.level == "mains" for p in unit.kind.ports.values())
+    """In the order of the Power page: sources first, what makes sound last; each with its circuit."""
+    mains = results(rig).mains
+    for name in mains.order:
+        kind = rig.plan.units[name].kind
+        words = kind.title if kind else ""
+        where = mains.circuit_of.get(name)
+        yield _item("unit", name, words + (f", circuit {where}" if where else ", no circuit in the plan"), "power")
 
 
 def _route(rig: Rig) -> Iterator[Item]:
