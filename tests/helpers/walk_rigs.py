@@ -21,7 +21,8 @@ from rigbook.text.yaml_reader import read
 from rigbook.walk.hear import judge, judge_pair
 from rigbook.walk.plays import Play
 from rigbook.walk.propagate import State, joined
-from rigbook.walk.table import FADER, HEAR, METER, PAIR, Seen, Trial
+from rigbook.walk.table import FADER, HEAR, PAIR, Seen
+from rigbook.walk.trial import METER, Trial
 from rigbook.walk.wires import Change, Wire, Wires
 
 

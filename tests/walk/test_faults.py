@@ -13,7 +13,8 @@ from helpers.sites import shows
 from helpers.walk_rigs import listen, rig_at, rig_of
 from rigbook.graph.rig import Rig
 from rigbook.walk.faults import faults
-from rigbook.walk.table import FADER, HEAR, PAIR, Table, Trial, trial
+from rigbook.walk.table import FADER, HEAR, PAIR, Table
+from rigbook.walk.trial import Trial, trial
 
 EVERY = 7
 """Of the faults of a shipped show, each so many-th is put before the listener; all of them in the slow run."""

@@ -13,7 +13,7 @@ from helpers.random_rigs import RandomRig, rigs
 from helpers.sites import shows
 from helpers.walk_rigs import rig_at, rig_of
 from rigbook.walk.suspects import Suspect, narrowed, next_probe, suspects
-from rigbook.walk.table import FADER, HEAR, PAIR, Row, Seen, Table
+from rigbook.walk.table import HEAR, HEARD, Row, Seen, Table
 
 PROBES = 3
 
@@ -29,9 +29,9 @@ class Case:
 
 
 def cases(table: Table) -> Iterator[Case]:
-    everything = {s for r in table.testable for s in r.effects if s.kind in (HEAR, PAIR, FADER)}
+    everything = {s for r in table.testable for s in r.effects if s.kind in HEARD}
     for row in table.testable:
-        answers = {s: row.effects.get(s, "") for s in everything if not (row.behind and "line-" in s.play)}
+        answers = {s: row.effects.get(s, "") for s in everything if not (row.behind and s.play in table.line_keys)}
         left = suspects(table, answers)
         assert holds(left, row), row.fault.key
         start = len(left)
@@ -80,7 +80,7 @@ def test_one_step_answered_is_enough_to_begin(random: RandomRig) -> None:
     table = Table.of(rig_of(random.text))
     for row in table.testable:
         play = min(s.play for s, _ in row.heard)
-        known = {s for r in table.testable for s in r.effects if s.play == play and s.kind in (HEAR, PAIR, FADER)}
+        known = {s for r in table.testable for s in r.effects if s.play == play and s.kind in HEARD}
         answers = {s: row.effects.get(s, "") for s in known}
         assert holds(suspects(table, answers), row), row.fault.key
 
@@ -99,7 +99,7 @@ def test_two_faults_at_once() -> None:
 
 
 def every_sound(table: Table) -> set[Seen]:
-    return {s for r in table.testable for s in r.effects if s.kind in (HEAR, PAIR, FADER) and "line-" not in s.play}
+    return {s for r in table.testable for s in r.effects if s.kind in HEARD and s.play not in table.line_keys}
 
 
 def test_nothing_wrong_means_no_suspects() -> None:

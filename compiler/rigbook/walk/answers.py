@@ -6,6 +6,7 @@ STEP fader: BOXES       the boxes that go on sounding with the fader down
 STEP: A and B hollow    stood between two boxes
 STEP: LIGHT dark|lit    a signal light or meter (`--seen`)
 plugs|replace|setting SUBJECT: OUTCOME      a look at something (`--seen`)
+exchange SUBJECT in STEP: OUTCOME           a box with two cables exchanged (`--seen`)
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from rigbook.findings.suggest import near
 from rigbook.walk import hear
 from rigbook.walk.say import BETWEEN, BOX
 from rigbook.walk.step import Step
-from rigbook.walk.table import DARK, FADER, HEAR, LIGHT, LIT, PAIR, Seen, Table
+from rigbook.walk.table import DARK, EXCHANGE, FADER, HEAR, LIGHT, LIT, PAIR, Seen, Table
 
 LOOKS: Final = ("plugs", "replace", "setting")
 NOTHING: Final = ("nothing", "silence", "silent")
@@ -161,6 +162,11 @@ def read_seen(table: Table, text: str) -> Read:
         if look[2].strip() not in known:
             return Unclear(f"`{look[2].strip()}` is nothing to look at", "use the words of the test that is proposed")
         return {Seen(look[0], "", look[2].strip()): "" if word in (*PLANNED, "no change") else word}
+    if colon and look[0] == EXCHANGE:
+        moved = {_exchange_text(s): s for s in table.showing if s.kind == EXCHANGE}
+        if name.strip() not in moved:
+            return Unclear(f"`{name.strip()}` is not to be tried", "use the words of the test that is proposed")
+        return {moved[name.strip()]: "" if word in (*PLANNED, "sounds") else word}
     key = _key(table, name.strip()) if colon else None
     if key is None:
         return _no_step(table, name.strip() or text)
@@ -177,8 +183,15 @@ def seen_text(table: Table, seen: Seen, value: str) -> str:
     """The reverse: how an outcome is typed."""
     if seen.kind in LOOKS:
         return f"--seen '{seen.kind} {seen.subject}: {value or 'as planned'}'"
+    if seen.kind == EXCHANGE:
+        return f"--seen '{_exchange_text(seen)}: {value or 'sounds'}'"
     if seen.kind == LIGHT:
         i = next(i for i, p in enumerate(table.plays) if p.step == seen.play)
         planned = LIT if table.states[i].get(table.wires.index[seen.subject]) else DARK
         return f"--seen '{seen.play}: {seen.subject} {value or planned}'"
     return f"--heard '{seen.play}{' fader' if seen.kind == FADER else ''}: …'"
+
+
+def _exchange_text(seen: Seen) -> str:
+    one, two, unit, box = seen.subject.split("|")
+    return f"exchange {one} with {two} at {unit}, {box} in {seen.play}"

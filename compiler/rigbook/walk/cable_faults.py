@@ -8,7 +8,7 @@ import itertools
 from collections.abc import Iterator
 
 from rigbook.plan.model import Cable, Socket
-from rigbook.walk.fault import Bench, Fault, Sight, Thing, crossed, cut, moved, port_order, turn
+from rigbook.walk.fault import Bench, Fault, Sight, Thing, connector, crossed, cut, moved, port_order, turn
 
 Wired = tuple[Cable, int]
 
@@ -140,7 +140,7 @@ def _crossed(bench: Bench) -> Iterator[Fault]:
         rows: dict[tuple[str, str, str], list[tuple[Cable, int]]] = {}
         for cable, number in bench.cables:
             sockets = (cable.start, cable.end)
-            types = (_connector(bench, cable.start), _connector(bench, cable.end))
+            types = (connector(bench.rig, cable.start), connector(bench.rig, cable.end))
             rows.setdefault((sockets[which].unit, *types), []).append((cable, number))
         for row in rows.values():
             row.sort(key=lambda item: port_order((item[0].start, item[0].end)[which].port))
@@ -148,12 +148,6 @@ def _crossed(bench: Bench) -> Iterator[Fault]:
                 if frozenset((a, b)) not in done and one.end != two.end and one.start != two.start:
                     done.add(frozenset((a, b)))
                     yield _cross(bench, one, a, two, b)
-
-
-def _connector(bench: Bench, socket: Socket) -> str:
-    unit = bench.rig.plan.units.get(socket.unit)
-    port = unit.kind.ports.get(socket.port) if unit and unit.kind else None
-    return port.connector if port else ""
 
 
 def _cross(bench: Bench, one: Cable, a: int, two: Cable, b: int) -> Fault:

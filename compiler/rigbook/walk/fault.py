@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from rigbook.graph.rig import Edge, Rig
-from rigbook.plan.model import Cable
+from rigbook.plan.model import Cable, Socket
 from rigbook.walk.wires import Change, Wire, Wires
 
 
@@ -106,10 +106,7 @@ class Bench:
 
     def effort(self, unit: str) -> float:
         """What it costs to look at a unit."""
-        found = self.rig.plan.units.get(unit)
-        if found is None:
-            return 2.0
-        return 8.0 if found.record.get("mount") in HIGH else dict(EFFORT).get(found.family, 2.0)
+        return effort(self.rig, unit)
 
     @cached_property
     def taken(self) -> frozenset[str]:
@@ -133,6 +130,14 @@ class Bench:
                 yield f"{unit}/{free}"
 
 
+def effort(rig: Rig, unit: str) -> float:
+    """What it costs to look at a unit, about in minutes."""
+    found = rig.plan.units.get(unit)
+    if found is None:
+        return 2.0
+    return 8.0 if found.record.get("mount") in HIGH else dict(EFFORT).get(found.family, 2.0)
+
+
 def _stem(port: str) -> str:
     """The name of a run of sockets: `in` of `in 3`."""
     return port.rpartition(" ")[0]
@@ -141,6 +146,13 @@ def _stem(port: str) -> str:
 def port_order(name: str) -> tuple[tuple[int, str], ...]:
     """Sorts `in 2` before `in 10`."""
     return tuple((int(part), "") if part.isdigit() else (0, part) for part in re.split(r"(\d+)", name))
+
+
+def connector(rig: Rig, socket: Socket) -> str:
+    """The connector of a socket; empty where its kind is not known."""
+    unit = rig.plan.units.get(socket.unit)
+    port = unit.kind.ports.get(socket.port) if unit and unit.kind else None
+    return port.connector if port else ""
 
 
 def cut(*numbers: int) -> Change:

@@ -13,7 +13,7 @@ from rigbook.walk.record import title_of
 from rigbook.walk.say import VALUES, probe_words, seen_words, value_words
 from rigbook.walk.step import Step
 from rigbook.walk.suspects import Suspect, cost_of, grouped
-from rigbook.walk.table import LIGHT, Row, Seen, Table
+from rigbook.walk.table import Row, Seen, Table
 
 Href = Callable[[str, str], str]
 
@@ -48,7 +48,7 @@ def items(table: Table) -> list[Step | Line]:
 def _seen(table: Table, seen: Seen, titles: dict[str, str]) -> list[Any]:
     """Kind, play, subject, the test as an order, how the planned outcome looks, and what a light costs to look at."""
     order = probe_words(table.rig, seen, titles.get(seen.play, ""))
-    cost = cost_of(table, seen, {}, ()) if seen.kind == LIGHT else 0
+    cost = cost_of(table, seen)
     return [seen.kind, seen.play, seen.subject, order, value_words(seen, ""), cost]
 
 

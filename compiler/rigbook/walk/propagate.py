@@ -2,11 +2,13 @@
 
 What is at a node is a tuple of parts, each (gain in dB, polarity turned, delay in s, filters); no parts is silence.
 With a fault, only nodes whose parts differ from the plan are visited: the rest of the rig is never looked at again.
+Where all that differs passes one node, what lies beyond hangs on that node alone and is worked out once for all faults
+that do the same to it: an open lead, a dead source and a line that is not patched are one silent channel.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from heapq import heappop, heappush
 from math import log10
 
@@ -16,8 +18,15 @@ from rigbook.walk.wires import Change, Cut, Wire, Wires
 Part = tuple[float, bool, float, tuple[Cut, ...]]
 State = tuple[Part, ...]
 States = dict[int, State]
+Fed = dict[int, list[int]]
+"""By node, the numbers of the wires into it that begin where something is."""
+Joint = tuple[int, State]
+"""A node that all that differs passes, and what is there."""
+Known = dict[Joint, States]
+"""What differs from a joint on, the joint included."""
 
 SILENCE: State = ()
+NONE: Sequence[int] = ()
 FULL: State = ((0.0, False, 0.0, ()),)
 GONE_DB = -120.0
 """What is below this is nothing."""
@@ -28,21 +37,37 @@ ROUNDS = 8
 def planned(wires: Wires, play: Play) -> States:
     """What is at every node of a play with the rig as planned; silent nodes are left out."""
     new: States = dict.fromkeys(play.starts, FULL)
-    _spread(wires, play, {}, Change(), new, [wires.wires[w].head for s in play.starts for w in wires.out[s]])
+    _spread(wires, play, {}, {}, Change(), new, list(feeding(wires, new)))
     return new
 
 
-def changed(wires: Wires, play: Play, base: States, change: Change) -> States:
-    """What is at the nodes where a change makes a difference."""
+def feeding(wires: Wires, states: States) -> Fed:
+    """The wires into each node that carry something: of the hundred into a bus, mostly one."""
+    fed: Fed = {}
+    for node in states:
+        for number in wires.out[node]:
+            fed.setdefault(wires.wires[number].head, []).append(number)
+    return fed
+
+
+def changed(
+    wires: Wires, play: Play, base: States, fed: Fed, change: Change, known: Known
+) -> tuple[States, Joint | None]:
+    """What is at the nodes where a change makes a difference: up to a joint, and the joint, if there is one.
+
+    From the joint on it stands in `known`, which grows.
+    """
     heads = [w.head for w in change.added if base.get(w.tail)]
     heads += [wires.wires[i].head for i in change.replaced if base.get(wires.wires[i].tail)]
     new: States = {}
+    joints: Known | None = known
     if any(wires.rank[w.tail] >= wires.rank[w.head] for w in change.added):
         # a cable that leads back may close a loop, which would keep alive what nothing feeds any more
         heads = _beyond(wires, change, heads)
         new = {n: SILENCE for n in heads if n not in play.starts}
-    _spread(wires, play, base, change, new, heads)
-    return {n: s for n, s in new.items() if s != base.get(n, SILENCE)}
+        joints = None
+    joint = _spread(wires, play, base, fed, change, new, heads, joints)
+    return {n: s for n, s in new.items() if s != base.get(n, SILENCE)}, joint
 
 
 def _beyond(wires: Wires, change: Change, heads: list[int]) -> list[int]:
@@ -59,51 +84,84 @@ def _beyond(wires: Wires, change: Change, heads: list[int]) -> list[int]:
     return list(seen)
 
 
-def _spread(wires: Wires, play: Play, base: States, change: Change, new: States, heads: list[int]) -> None:
-    """Work out nodes in `new`, beginning at `heads`, going on where a node is not what it was."""
-    rank, out, table, replaced = wires.rank, wires.out, wires.wires, change.replaced
+def _spread(
+    wires: Wires,
+    play: Play,
+    base: States,
+    fed: Fed,
+    change: Change,
+    new: States,
+    heads: Sequence[int],
+    known: Known | None = None,
+) -> Joint | None:
+    """Work out nodes in `new`, beginning at `heads`, going on where a node is not what it was; up to a joint."""
+    rank, out, table, starts = wires.rank, wires.out, wires.wires, play.starts
     extra: dict[int, list[Wire]] = {}
     beyond: dict[int, list[int]] = {}
     for wire in change.added:
         extra.setdefault(wire.head, []).append(wire)
         beyond.setdefault(wire.tail, []).append(wire.head)
+    also = feeding(wires, {n: s for n, s in new.items() if s and n not in base})
     waiting, rounds = set(heads), dict[int, int]()
     heap = sorted((rank[h], h) for h in waiting)
+    last = _last(wires, change) if known is not None else 0
     while heap:
-        node = heappop(heap)[1]
+        place, node = heappop(heap)
         waiting.discard(node)
-        if node in play.starts:
+        if node in starts:
             continue
-        state = _at(wires, play, node, new, base, replaced, extra.get(node, ()))
+        numbers = fed.get(node, NONE) if node not in also else [*fed.get(node, NONE), *also[node]]
+        state = _at(wires, play, numbers, new, base, change.replaced, extra.get(node, ()))
         if state == new.get(node, base.get(node, SILENCE)):
             continue
-        rounds[node] = rounds.get(node, 0) + 1
-        if rounds[node] > ROUNDS:
+        if known is not None and not heap and place > last:
+            joint = (node, state)
+            if joint not in known:
+                below = {node: state}
+                _spread(wires, play, base, fed, Change(), below, [wires.wires[w].head for w in out[node]])
+                known[joint] = {n: s for n, s in below.items() if s != base.get(n, SILENCE)}
+            return joint
+        times = rounds[node] = rounds.get(node, 0) + 1
+        if times > ROUNDS:
             continue
         new[node] = state
-        for head in (*(table[w].head for w in out[node]), *beyond.get(node, ())):
+        for number in out[node]:
+            head = table[number].head
+            if times == 1 and node not in base:
+                also.setdefault(head, []).append(number)
             if head not in waiting:
                 waiting.add(head)
                 heappush(heap, (rank[head], head))
+        for head in beyond.get(node, ()):
+            if head not in waiting:
+                waiting.add(head)
+                heappush(heap, (rank[head], head))
+    return None
+
+
+def _last(wires: Wires, change: Change) -> int:
+    """The rank after which no wire of a change begins any more."""
+    tails = [w.tail for w in change.added] + [wires.wires[i].tail for i in change.replaced]
+    return max([wires.rank[t] for t in tails], default=-1)
 
 
 def _at(
     wires: Wires,
     play: Play,
-    node: int,
+    numbers: Sequence[int],
     new: States,
     base: States,
     replaced: Mapping[int, Wire | None],
-    extra: list[Wire] | tuple[Wire, ...],
+    extra: Sequence[Wire],
 ) -> State:
-    """What arrives at a node by all its wires."""
+    """What arrives at a node by these of its wires, and by those that a change adds."""
     parts: list[Part] = []
-    for number in wires.into[node]:
-        wire = replaced.get(number, wires.wires[number]) if replaced else wires.wires[number]
+    for number in numbers:
+        wire = replaced[number] if number in replaced else wires.wires[number]
         if wire is not None and number not in play.closed:
-            parts += through(wire, play, new.get(wire.tail, base.get(wire.tail, SILENCE)))
+            parts += through(wire, play, new[wire.tail] if wire.tail in new else base.get(wire.tail, SILENCE))
     for wire in extra:
-        parts += through(wire, play, new.get(wire.tail, base.get(wire.tail, SILENCE)))
+        parts += through(wire, play, new[wire.tail] if wire.tail in new else base.get(wire.tail, SILENCE))
     return joined(parts) if len(parts) > 1 else tuple(parts)
 
 

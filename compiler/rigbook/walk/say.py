@@ -8,7 +8,7 @@ from typing import Final
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import node_words
 from rigbook.walk import hear
-from rigbook.walk.table import DARK, FADER, HEAR, LIGHT, LIT, PAIR, Seen
+from rigbook.walk.table import DARK, EXCHANGE, FADER, HEAR, LIGHT, LIT, PAIR, Seen
 
 VALUES: Final = MappingProxyType(
     {
@@ -42,6 +42,7 @@ def value_words(seen: Seen, value: str) -> str:
         return VALUES.get(value, value)
     planned = {
         FADER: "as the fader says",
+        EXCHANGE: "sounds",
         "replace": "no change",
         "plugs": "as their labels say",
         "setting": "as planned",
@@ -59,6 +60,9 @@ def seen_words(rig: Rig, seen: Seen) -> str:
         return f"{seen.subject} with the fader down"
     if seen.kind == LIGHT:
         return light_words(rig, seen.subject)
+    if seen.kind == EXCHANGE:
+        one, two, unit, box = seen.subject.split("|")
+        return f"{box} with {one} and {two} exchanged at {unit}"
     if seen.kind == "plugs":
         return f"the labels of both plugs of {seen.subject}"
     if seen.kind == "replace":
@@ -86,6 +90,12 @@ def probe_words(rig: Rig, seen: Seen, title: str) -> str:
         return f"Play {title}. Listen at {what}."
     if seen.kind in (PAIR, FADER):
         return f"Play {title}. Listen {'at ' if seen.kind == FADER else ''}{what}."
+    if seen.kind == EXCHANGE:
+        one, two, unit, box = seen.subject.split("|")
+        return (
+            f"Levels down, exchange the cables {one} and {two} at {unit}. Play {title}, levels up slowly, "
+            f"listen at {box}. Put the cables back afterwards."
+        )
     if seen.kind == "replace":
         return f"Put {what}, then listen again."
     if seen.kind == "plugs":

@@ -13,8 +13,9 @@ from itertools import combinations
 from math import log2
 from typing import Final
 
+from rigbook.walk.fault import effort
 from rigbook.walk.hear import BOOMY, BRIGHT, DULL, FIRST_A, FIRST_B, HOLLOW, LOUD, QUIET, THIN
-from rigbook.walk.table import FADER, HEAR, LIGHT, PAIR, Row, Seen, Table
+from rigbook.walk.table import EXCHANGE, HEARD, LIGHT, Row, Seen, Table
 
 Answers = Mapping[Seen, str]
 """What was heard or seen; the empty text where it was as planned."""
@@ -47,30 +48,36 @@ def suspects(table: Table, answers: Answers) -> tuple[Suspect, ...]:
     wrong = {s: v for s, v in answers.items() if v}
     if not wrong:
         return ()
-    scored = [(misses(row, answers), row) for row in table.testable if explains(row, wrong)]
+    rows = [table.testable[i] for i in sorted(_explaining(table, wrong))]
+    scored = [(misses(table, row, answers, wrong), row) for row in rows]
     best = min((m for m, _ in scored), default=1.0)
     if best > 0:
-        pairs = _pairs(table, answers, wrong, best)
+        pairs = _pairs(table, rows, answers, wrong, best)
         if pairs:
             return pairs
     return grouped([(m, row) for m, row in scored if m == best])
 
 
-def predicted(row: Row, seen: Seen) -> str | None:
-    """What a fault makes of something; None where the table does not say."""
-    if row.behind and seen.play and "line-" in seen.play:
+def predicted(table: Table, row: Row, seen: Seen) -> str | None:
+    """What a fault makes of something; None where the table does not say.
+
+    Faults behind the desk are not tried in the line check: what they change there is what they change in the steps,
+    but how is not said.
+    """
+    if row.behind and seen.play in table.line_keys and seen.subject in row.touched:
         return None
     return row.effects.get(seen, "")
 
 
-def explains(row: Row, wrong: Answers) -> bool:
-    """True where the fault makes at least one of the things wrong that were found wrong."""
-    return any(predicted(row, s) for s in wrong) or any(predicted(row, s) is None for s in wrong)
+def _explaining(table: Table, wrong: Answers) -> set[int]:
+    """Rows that make, or may make, at least one of the things wrong that were found wrong."""
+    found = {i for s in wrong for i in table.showing.get(s, ())}
+    return found | {i for s in wrong if s.play in table.line_keys for i in table.touching.get(s.subject, ())}
 
 
-def misses(row: Row, answers: Answers) -> float:
-    """How many answers a fault does not fit."""
-    return sum(miss(predicted(row, s), v) for s, v in answers.items())
+def misses(table: Table, row: Row, answers: Answers, wrong: Answers) -> float:
+    """How many answers a fault does not fit; `wrong` are those of them that were not as planned."""
+    return sum(miss(predicted(table, row, s), v) for s, v in wrong.items()) + len(_strange(row, answers))
 
 
 def miss(expected: str | None, heard: str) -> float:
@@ -80,22 +87,31 @@ def miss(expected: str | None, heard: str) -> float:
     return HALF if any(expected in shade and heard in shade for shade in SHADES) else 1.0
 
 
+def _strange(row: Row, answers: Answers) -> frozenset[Seen]:
+    """Things that the fault would make wrong and that were found as planned."""
+    return frozenset(s for s in row.effects if answers.get(s) == "")
+
+
 def grouped(scored: Iterable[tuple[float, Row]]) -> tuple[Suspect, ...]:
     """Faults of which everything that can be heard or seen is the same, together; cheapest to check first."""
     groups: dict[frozenset[tuple[Seen, str]], list[tuple[float, Row]]] = {}
     for m, row in scored:
-        groups.setdefault(frozenset(row.effects.items()), []).append((m, row))
+        groups.setdefault(row.pattern, []).append((m, row))
     made = [Suspect(tuple(r for _, r in group), group[0][0]) for group in groups.values()]
     return tuple(sorted(made, key=lambda s: (s.misses, s.cost)))
 
 
-def _pairs(table: Table, answers: Answers, wrong: Answers, best: float) -> tuple[Suspect, ...]:
+def _pairs(
+    table: Table, rows: Sequence[Row], answers: Answers, wrong: Answers, best: float
+) -> tuple[Suspect, ...]:
     """Two faults at once that fit better than any one: what one of them makes wrong is wrong."""
-    useful = [r for r in table.testable if any(predicted(r, s) == v for s, v in wrong.items())]
-    useful.sort(key=lambda r: (_strange(r, answers), r.fault.effort / r.fault.odds))
+    useful = [r for r in rows if any(predicted(table, r, s) == v for s, v in wrong.items())]
+    odd = {id(r): _strange(r, answers) for r in useful}
+    useful.sort(key=lambda r: (len(odd[id(r)]), r.fault.effort / r.fault.odds))
     found = []
     for one, two in combinations(useful[:MOST_PAIRED], 2):
-        count = sum(miss(_either(one, two, s, v), v) for s, v in answers.items())
+        count = sum(miss(_either(table, (one, two), s, v), v) for s, v in wrong.items())
+        count += len(odd[id(one)] | odd[id(two)])
         if count < best:
             found.append(Suspect((one, two), count, both=True))
     least = min((s.misses for s in found), default=0.0)
@@ -103,17 +119,13 @@ def _pairs(table: Table, answers: Answers, wrong: Answers, best: float) -> tuple
     return tuple(sorted(kept, key=lambda s: s.cost))
 
 
-def _strange(row: Row, answers: Answers) -> int:
-    """Things that the fault would make wrong and that were found as planned."""
-    return sum(1 for s, v in answers.items() if not v and predicted(row, s))
-
-
-def _either(one: Row, two: Row, seen: Seen, heard: str) -> str | None:
+def _either(table: Table, rows: tuple[Row, Row], seen: Seen, heard: str) -> str | None:
     """What two faults together make of something: what either makes of it, the one that fits where both do."""
-    said = [p for p in (predicted(one, seen), predicted(two, seen)) if p]
+    every = [predicted(table, row, seen) for row in rows]
+    said = [p for p in every if p]
     if heard in said:
         return heard
-    return said[0] if said else predicted(one, seen)
+    return said[0] if said else None if None in every else ""
 
 
 @dataclass(frozen=True)
@@ -132,41 +144,52 @@ def next_probe(table: Table, left: Sequence[Suspect], answers: Answers) -> Probe
     """The most telling test still open, for what it costs; None where nothing tells the suspects apart."""
     if len(left) < 2:
         return None
-    probes = [p for seen in sorted(_open(left, answers)) if (p := _probe(table, left, seen, answers))]
-    return max(probes, key=lambda p: (round(p.gain / p.cost, 9), p.gain, p.seen), default=None)
+    playing = frozenset(s.play for s in answers if s.kind in HEARD)
+    probes = [p for seen in sorted(_open(left, answers)) if (p := _probe(table, left, seen, playing))]
+    return max(probes, key=lambda p: (round(p.gain / p.cost, 9), round(p.gain, 9), p.seen), default=None)
 
 
 def _open(left: Sequence[Suspect], answers: Answers) -> set[Seen]:
-    return {s for suspect in left for row in suspect.rows for s in row.effects} - set(answers)
+    return {s for suspect in left for row in suspect.rows for s in row.effects} - answers.keys()
 
 
-def _probe(table: Table, left: Sequence[Suspect], seen: Seen, answers: Answers) -> Probe | None:
+def _probe(table: Table, left: Sequence[Suspect], seen: Seen, playing: frozenset[str]) -> Probe | None:
     outcomes: dict[str, list[int]] = {}
     weights: dict[str, float] = {}
     for i, suspect in enumerate(left):
-        value = next((p for r in suspect.rows if (p := predicted(r, seen))), "")
-        odds = sum(r.fault.odds for r in suspect.rows)
+        every = [predicted(table, r, seen) for r in suspect.rows]
+        value = next((p for p in every if p), "")
+        if not value and None in every:
+            return None
         outcomes.setdefault(value, []).append(i)
-        weights[value] = weights.get(value, 0.0) + odds
+        weights[value] = weights.get(value, 0.0) + sum(r.fault.odds for r in suspect.rows)
     if len(outcomes) < 2:
         return None
     whole = sum(weights.values())
     gain = -sum(w / whole * log2(w / whole) for w in weights.values())
     order = sorted(outcomes, key=lambda v: (v != "", v))
-    return Probe(seen, tuple((v, tuple(outcomes[v])) for v in order), gain, cost_of(table, seen, answers, left))
+    return Probe(seen, tuple((v, tuple(outcomes[v])) for v in order), gain, _price(table, seen, playing, left))
 
 
-def cost_of(table: Table, seen: Seen, answers: Answers, left: Sequence[Suspect]) -> float:
-    """What a test costs, about in minutes; listening in the step that is just playing costs least."""
-    playing = any(s.play == seen.play for s in answers if s.kind in (HEAR, PAIR, FADER))
-    if seen.kind in (HEAR, PAIR, FADER):
-        return 0.5 if playing else 2.0
+def _price(table: Table, seen: Seen, playing: frozenset[str], left: Sequence[Suspect]) -> float:
+    """What a test costs, about in minutes; a step that has been played costs less to play again."""
+    fixed = cost_of(table, seen)
+    if fixed:
+        return fixed - (1.5 if seen.kind in HEARD else 1.0) * (seen.play in playing)
+    return min((r.fault.effort for s in left for r in s.rows if seen in r.effects), default=2.0)
+
+
+def cost_of(table: Table, seen: Seen) -> float:
+    """What it costs to play a step and to listen or look; 0 for a look without sound, which costs what its check does.
+
+    Two cables are exchanged in two minutes where one stands before them (common practice).
+    """
+    if seen.kind in HEARD:
+        return 2.0
     if seen.kind == LIGHT:
         unit = table.rig.plan.units.get(seen.subject.partition("/")[0])
-        at_desk = unit is None or unit.family == "desk"
-        return (0.5 if at_desk else 2.0) + (0.0 if playing else 1.0)
-    checks = [r.fault.effort for s in left for r in s.rows if seen in r.effects]
-    return min(checks, default=2.0)
+        return 1.5 if unit is None or unit.family == "desk" else 3.0
+    return 2.0 + effort(table.rig, seen.subject.split("|")[2]) if seen.kind == EXCHANGE else 0.0
 
 
 def narrowed(table: Table, answers: Answers, probe: Probe, value: str) -> tuple[dict[Seen, str], tuple[Suspect, ...]]:

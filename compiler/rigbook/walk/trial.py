@@ -1,0 +1,239 @@
+"""Every fault tried in a rig.
+
+Each fault is tried in the plays that its wires carry signal in, and there only from the changed wire on. Faults behind
+the desk are looked for in the walk test, which comes before the line check, so they are not tried in the line check
+again: there they fit whatever is heard.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+from rigbook.graph import kinds as k
+from rigbook.graph.rig import Rig
+from rigbook.walk.fault import Fault
+from rigbook.walk.faults import faults
+from rigbook.walk.hear import judge, judge_pair
+from rigbook.walk.line_check import Line, line_check
+from rigbook.walk.plays import Play, plays
+from rigbook.walk.propagate import SILENCE, Fed, Joint, Known, State, States, changed, feeding, planned
+from rigbook.walk.sounding import Range, range_of
+from rigbook.walk.step import Step
+from rigbook.walk.steps import steps
+from rigbook.walk.table import DARK, FADER, HEAR, HEARD, LIGHT, LIT, PAIR, Row, Seen, Table
+from rigbook.walk.wires import Change, Wires
+
+METER: Final = Range(20.0, 20_000.0)
+LIGHT_FAMILIES: Final = ("stage box", "desk", "amplifier", "processor")
+Effects = dict[Seen, str]
+Shown = tuple[Effects, frozenset[str]]
+"""What is heard and seen, and in what way boxes differ from the plan: `polarity`, `delay`, `sound`."""
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A rig made ready for faults to be tried."""
+
+    rig: Rig
+    wires: Wires
+    steps: tuple[Step, ...]
+    lines: tuple[Line, ...]
+    plays: tuple[Play, ...]
+    states: tuple[States, ...]
+
+    @cached_property
+    def fed(self) -> tuple[Fed, ...]:
+        """By play: the wires that carry something as planned."""
+        return tuple(feeding(self.wires, s) for s in self.states)
+
+    @cached_property
+    def known(self) -> tuple[Known, ...]:
+        """By play: what differs from a joint on, for the joints that some fault was followed to."""
+        return tuple({} for _ in self.plays)
+
+    @cached_property
+    def shown(self) -> dict[tuple[int, Joint], Shown]:
+        """What is heard and seen from a joint on."""
+        return {}
+
+    @cached_property
+    def live(self) -> list[int]:
+        """By node: the plays that have signal there, as bits."""
+        out = [0] * len(self.wires.names)
+        for i, states in enumerate(self.states):
+            for node in states:
+                out[node] |= 1 << i
+        return out
+
+    @cached_property
+    def lines_only(self) -> int:
+        """The plays of the line check, as bits."""
+        return sum(1 << i for i, p in enumerate(self.plays) if p.kind == "line")
+
+    @cached_property
+    def ends(self) -> dict[int, Range]:
+        """What is watched: boxes with their range, recorders and feeds as meters."""
+        boxes = {self.wires.index[b]: range_of(self.rig, b) for b in self.rig.boxes if b in self.wires.index}
+        nodes = self.rig.graph.nodes(data=True)
+        return boxes | {self.wires.index[n]: METER for n, data in nodes if data["kind"] == k.SINK}
+
+    @cached_property
+    def lights(self) -> frozenset[int]:
+        """Nodes with a signal light or meter: channels, buses, outputs of boxes, sockets of amplifiers."""
+        return frozenset(i for i, name in enumerate(self.wires.names) if self._has_light(name))
+
+    def _has_light(self, name: str) -> bool:
+        data = self.rig.graph.nodes[name]
+        if data["kind"] in (k.CHANNEL, k.BUS):
+            return True
+        unit, port = self.rig.plan.units.get(data["unit"]), data.get("port")
+        if unit is None or port is None or unit.family not in LIGHT_FAMILIES or port.name.startswith("link"):
+            return False
+        return bool(port.direction == ("in" if unit.family in ("amplifier", "processor") else "out"))
+
+    @cached_property
+    def behind(self) -> frozenset[int]:
+        """Nodes behind a desk's outputs, up to the next desk."""
+        todo = [e[1] for e in self.wires.edges if self.rig.graph.edges[e]["kind"] == k.LEAVE]
+        seen: set[str] = set()
+        while todo:
+            node = todo.pop()
+            if node not in seen:
+                seen.add(node)
+                todo += [e[1] for e, d in self.rig.edges_out(node) if d["kind"] != k.LISTEN]
+        return frozenset(self.wires.index[n] for n in seen)
+
+    def table(self) -> Table:
+        """Every fault tried."""
+        from rigbook.walk.exchange import exchange_effects
+
+        every = faults(self.rig, self.wires)
+        moved = exchange_effects(self, tuple(f.change for f in every))
+        rows = tuple(self.row(f, moved.get(i, {})) for i, f in enumerate(every))
+        return Table(self.rig, self.wires, self.steps, self.lines, self.plays, self.states, rows)
+
+    def row(self, fault: Fault, moved: Effects) -> Row:
+        """One fault tried in every play where it can matter; what exchanged cables show of it is given."""
+        effects = {Seen(s.kind, "", s.target): s.shows for s in fault.sights} | moved
+        behind = self._lies_behind(fault.change)
+        mask = self._mask(fault.change) & (~self.lines_only if behind else -1)
+        reached: frozenset[str] = frozenset()
+        for i in bits(mask):
+            more, ways = self.difference(i, fault.change)
+            effects |= more
+            reached |= ways
+        shows = any(s.kind in HEARD for s in effects)
+        return Row(fault, effects, behind, "" if shows else self._reason(fault, mask, reached))
+
+    def difference(self, number: int, change: Change) -> Shown:
+        """What is heard and seen in a play with a change made."""
+        known = self.known[number]
+        above, joint = changed(self.wires, self.plays[number], self.states[number], self.fed[number], change, known)
+        if joint is None:
+            return self._shown(number, above)
+        if not self.ends.keys().isdisjoint(above):
+            # a pair may have a box on either side of the joint
+            return self._shown(number, {**above, **known[joint]})
+        found = self.shown.get((number, joint))
+        if found is None:
+            found = self.shown[number, joint] = self._shown(number, known[joint])
+        return (self.effects(number, above) | found[0], found[1]) if above else found
+
+    def _shown(self, number: int, new: States) -> Shown:
+        return (self.effects(number, new), self.unheard(number, new)) if new else ({}, frozenset())
+
+    def _is_effect(self, change: Change) -> bool:
+        ends = {n for i in change.replaced for n in self.wires.wires[i][:2]}
+        data = (self.rig.graph.nodes[self.wires.names[n]] for n in ends)
+        return any(d["kind"] == k.BUS and d["bus"].role == "effects" for d in data)
+
+    def _mask(self, change: Change) -> int:
+        mask = 0
+        for wire in change.added:
+            mask |= self.live[wire.tail]
+        for number in change.replaced:
+            mask |= self.live[self.wires.wires[number].tail]
+        return mask
+
+    def _lies_behind(self, change: Change) -> bool:
+        touched = [*change.added, *(self.wires.wires[i] for i in change.replaced)]
+        return all(w.tail in self.behind or (w.gate == "bus" and w.head in self.behind) for w in touched)
+
+    def effects(self, number: int, new: States) -> Effects:
+        """What is heard and seen in a play where these nodes are not as planned."""
+        play, base, names = self.plays[number], self.states[number], self.wires.names
+        out: Effects = {}
+        kind = FADER if play.down else HEAR
+        for node, state in new.items():
+            box = self.ends.get(node) or (METER if node in play.also else None)
+            if box is not None:
+                found = judge(state, base.get(node, SILENCE), box, play.coarse or box is METER)
+                if found:
+                    out[Seen(kind, play.step, names[node])] = found
+            elif (
+                node in self.lights
+                and not play.down
+                and play.kind != "together"
+                and bool(state) != bool(base.get(node))
+            ):
+                out[Seen(LIGHT, play.step, names[node])] = LIT if state else DARK
+        for pair in play.pairs:
+            found = self._pair(pair.a, pair.b, pair.low_hz, new, base)
+            if found:
+                out[Seen(PAIR, play.step, f"{pair.a}|{pair.b}")] = found
+        return out
+
+    def _pair(self, a: str, b: str, low_hz: float, new: States, base: States) -> str:
+        one, two = self.wires.index[a], self.wires.index[b]
+        if one not in new and two not in new:
+            return ""
+        plan = (base.get(one, SILENCE), base.get(two, SILENCE))
+        return judge_pair((new.get(one, plan[0]), new.get(two, plan[1])), plan, low_hz)
+
+    def unheard(self, number: int, new: States) -> frozenset[str]:
+        """In what way boxes differ from the plan: `polarity`, `delay`, `sound`."""
+        base = self.states[number]
+        return frozenset(_differs(s, base.get(n, SILENCE)) for n, s in new.items() if n in self.ends)
+
+    def _reason(self, fault: Fault, mask: int, reached: frozenset[str]) -> str:
+        if not mask:
+            return "no step plays anything through it"
+        if self._is_effect(fault.change):
+            return "an effect only adds to the sound: listen to its bus alone on headphones"
+        if reached == {"polarity"}:
+            return (
+                "nobody hears the polarity of one box alone, and no other box plays the same beside it: "
+                "use a polarity tester"
+            )
+        if reached and reached <= {"polarity", "delay"}:
+            return "the shift is too small to be heard against another box: measure it"
+        if reached:
+            return "changes what is heard by less than most people notice: look at it"
+        return "both ways carry the same signal, so nothing changes: only the labels show it"
+
+
+def _differs(now: State, plan: State) -> str:
+    if [p[0] for p in now] != [p[0] for p in plan] or [p[3] for p in now] != [p[3] for p in plan]:
+        return "sound"
+    return "polarity" if [p[2] for p in now] == [p[2] for p in plan] else "delay"
+
+
+def trial(rig: Rig) -> Trial:
+    """The rig made ready: its wires, its steps, and what is where as planned."""
+    wires = Wires.of(rig)
+    every, lines = steps(rig), line_check(rig)
+    played = plays(rig, wires, every, lines)
+    return Trial(rig, wires, every, lines, played, tuple(planned(wires, p) for p in played))
+
+
+def bits(mask: int) -> Sequence[int]:
+    """The places of the set bits, lowest first."""
+    out = []
+    while mask:
+        low = mask & -mask
+        out.append(low.bit_length() - 1)
+        mask ^= low
+    return out
