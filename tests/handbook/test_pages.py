@@ -23,7 +23,7 @@ def test_front_counts_what_the_plan_holds(book) -> None:
     assert counts["cables"] == "6"
     assert counts["stage monitor"] == "1"
     assert all(c.number != "0" for c in data.counts)
-    assert 'id="signal-flow"' in data.drawing
+    assert 'id="signal-flow"' in data.flow.drawing
 
 
 def test_front_says_what_to_put_back(hall) -> None:
@@ -34,7 +34,7 @@ def test_front_says_what_to_put_back(hall) -> None:
 
 def test_front_of_the_public_site_holds_no_rig(hall) -> None:
     data = front.page(Book.of(hall, "public")).data
-    assert (data.drawing, data.counts, data.order, data.cautions) == ("", (), (), ())
+    assert (data.flow, data.counts, data.order, data.cautions) == (None, (), (), ())
 
 
 def test_ten_minutes_say_which_bus_goes_where(book) -> None:

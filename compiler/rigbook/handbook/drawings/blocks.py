@@ -1,156 +1,224 @@
-"""The rig as blocks with rows, device by device: what the signal-flow drawing lays out.
+"""The rig device by device: blocks with their sockets, wires from socket to socket, and these gathered to bundles.
 
-A stage box that takes inputs and gives outputs is two blocks, so that the signal runs one way across the sheet.
+A stage box or tie line that works both ways is two blocks, so that the signal runs one way across the sheet.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from rigbook.graph import kinds as k
-from rigbook.graph.rig import Rig
+from rigbook.graph.rig import Edge, Rig
 from rigbook.handbook.anchors import href
+from rigbook.plan.model import Channel
 
-
-@dataclass
-class Row:
-    """A line of a block: what comes in on its left, what goes out on its right."""
-
-    left: str
-    right: str
-    y: float = 0.0
+BOTH_WAYS = ("stage box", "tie line")
 
 
 @dataclass
 class Block:
-    """A device, or the input or output side of one."""
+    """A device, or the side of one that leads to the desk."""
 
     key: str
     title: str
     sort: str
-    """Family, for its outline: desk, stage box, amplifier, speaker …"""
+    """Family, for its outline: desk, stage box, amplifier, speaker …; `source` for what is plugged at one place."""
     link: str
-    rows: dict[str, Row] = field(default_factory=dict)
-    column: int = 0
-    y: float = 0.0
-
-    def row(self, key: str, left: str = "", right: str = "") -> Row:
-        """The row of a key, made where it is not there; its words are filled in as they become known."""
-        got = self.rows.setdefault(key, Row("", ""))
-        got.left, got.right = got.left or left, got.right or right
-        return got
+    end: str = ""
+    """The speaker, recorder or feed that it is; empty for what passes a signal on."""
+    under: str = ""
+    """What stands below its title: how many sockets are in use."""
+    ins: dict[str, tuple[str, str]] = field(default_factory=dict)
+    """Sockets that something comes in by: words and address, by node of the graph."""
+    outs: dict[str, tuple[str, str]] = field(default_factory=dict)
+    """Sockets that something goes out by."""
 
 
 @dataclass(frozen=True)
-class Line:
-    """A connection from the right of a row to the left of another."""
+class Wire:
+    """One connection: from a node of a block to a node of another."""
 
-    start: tuple[str, str]
-    end: tuple[str, str]
+    start: str
+    start_node: str
+    end: str
+    end_node: str
     sort: str
-    """speaker, line, mic, network (patched over it), inside."""
-    title: str
+    """`speaker`, `line`, or `network`: patched over it."""
+
+
+@dataclass
+class Bundle:
+    """All wires of a sort between two blocks: one line of the drawing."""
+
+    start: str
+    end: str
+    sort: str
+    wires: list[int] = field(default_factory=list)
 
 
 @dataclass
 class Sheet:
-    """Blocks by key, and the lines between them."""
+    """Blocks by key, wires in the order of the plan, and the lines that they are drawn as."""
 
     blocks: dict[str, Block] = field(default_factory=dict)
-    lines: list[Line] = field(default_factory=list)
+    wires: list[Wire] = field(default_factory=list)
+    bundles: list[Bundle] = field(default_factory=list)
+    ways: dict[str, list[int]] = field(default_factory=dict)
+    """Wires on the ways to each end, back to the desks or players that drive it; by key of its block."""
 
 
 def sheet_of(rig: Rig) -> Sheet:
-    """Blocks and lines of a whole rig, sources gathered to one row for each place they are plugged."""
+    """Blocks, wires and bundles of a whole rig."""
     sheet = Sheet()
-    seen: set[tuple[tuple[str, str], tuple[str, str]]] = set()
-    for a, b, data in rig.graph.edges(data=True):
-        kind = data["kind"]
-        if kind in (k.SEND, k.SOUND, k.INSIDE, k.LINK) or k.UNKNOWN in (
+    by_edge: dict[Edge, int] = {}
+    seen: dict[tuple[str, str], int] = {}
+    for a, b, key, data in rig.graph.edges(keys=True, data=True):
+        if data["kind"] not in (k.PLUG, k.CABLE, k.LISTEN, k.LEAVE) or k.UNKNOWN in (
             rig.graph.nodes[a]["kind"],
             rig.graph.nodes[b]["kind"],
         ):
             continue
-        start, end = _end(sheet, rig, a, "right"), _end(sheet, rig, b, "left")
-        cable = data.get("cable")
-        if start is None or end is None or (start, end) in seen:
+        start, end = _block(sheet, rig, a), _block(sheet, rig, b)
+        a, b = _row(rig, a), _row(rig, b)
+        if start == end:
+            _within(sheet.blocks[start], rig, a, b, data["kind"])
             continue
-        seen.add((start, end))
-        if start[0] == end[0]:
-            if cable:
-                # a short cable from a device to itself (a link made) is said, not drawn: it would cross its block
-                sheet.blocks[end[0]].rows[end[1]].left = f"{cable.end.port} \u2190 {cable.start.port}"
-            continue
-        sort = "speaker" if cable and cable.kind and cable.kind.get("carries") == "speaker" else "line"
-        sort = "network" if data["via"] else sort
-        sheet.lines.append(Line(start, end, sort, f"{a} -> {b}" if cable else ""))
+        if (a, b) not in seen:
+            seen[a, b] = len(sheet.wires)
+            cable = data.get("cable")
+            speaker = cable and cable.kind and cable.kind.get("carries") == "speaker"
+            sort = "network" if data["via"] else "speaker" if speaker else "line"
+            sheet.wires.append(Wire(start, a, end, b, sort))
+            sheet.blocks[start].outs.setdefault(a, _words(rig, a))
+            sheet.blocks[end].ins.setdefault(b, _words(rig, b))
+        by_edge[a, b, key] = seen[a, b]
     for name in rig.boxes:
-        _block(sheet, rig, name, name)
+        _block(sheet, rig, name)
+    _gather(sheet)
+    _ways(sheet, rig)
+    for block in sheet.blocks.values():
+        block.under = _under(block, rig)
     return sheet
 
 
-def _end(sheet: Sheet, rig: Rig, node: str, side: str) -> tuple[str, str] | None:
+def _row(rig: Rig, node: str) -> str:
+    """The two sides of a stereo channel are one row, and so are the sides of what feeds it."""
     data = rig.graph.nodes[node]
-    kind, unit = data["kind"], data["unit"]
-    if kind == k.SOURCE:
-        socket = data["channel"].plugged
-        where = socket[0].unit if socket else data["channel"].desk
+    return k.channel_node(data["channel"].desk, data["channel"].number) if data["kind"] == k.CHANNEL else node
+
+
+def _block(sheet: Sheet, rig: Rig, node: str) -> str:
+    """The key of the block that a node belongs to; the block is made where it is not there."""
+    data = rig.graph.nodes[node]
+    if data["kind"] == k.SOURCE:
+        where = data["channel"].plugged[0].unit
         key = f"sources {where}"
-        count = sum(1 for c in rig.plan.channels if c.source_key and c.plugged and c.plugged[0].unit == where)
-        block = sheet.blocks.setdefault(key, Block(key, "Sources", "source", href("unit", where)))
-        block.row("all", right=f"{count} {'source' if count == 1 else 'sources'}")
-        return key, "all"
-    if kind == k.CHANNEL:
-        block = _block(sheet, rig, unit, unit)
-        count = sum(1 for c in rig.plan.channels if c.desk == unit)
-        block.row("channels", left=f"{count} channels")
-        return unit, "channels"
-    if kind == k.BUS:
-        block = _block(sheet, rig, unit, unit)
-        name = f"{data['bus'].name} {data['leg']}".strip()
-        block.row(name, right=name)
-        return unit, name
-    if kind == k.SOCKET:
-        return _socket(sheet, rig, unit, data["socket"].port, side)
-    return None
-
-
-def _socket(sheet: Sheet, rig: Rig, unit: str, port: str, side: str) -> tuple[str, str]:
-    """The row of a socket. Inputs of a stage box, splitter or desk are gathered to one row; others stand alone."""
-    family = rig.plan.units[unit].family
-    if family in ("stage box", "splitter", "tie line", "desk", "radio"):
-        stem = port.rpartition(" ")[0] or port
-        if family == "splitter" or (family in ("stage box", "tie line") and stem == "in"):
-            key = f"{unit} in" if family == "stage box" else unit
-            block = _block(sheet, rig, unit, key)
-            if family == "splitter":
-                block.row(
-                    "in" if stem == "in" else stem,
-                    left="in" if stem == "in" else "",
-                    right="" if stem == "in" else stem,
-                )
-                return key, "in" if stem == "in" else stem
-            block.row("in", left="in", right="in")
-            return key, "in"
-        if family == "desk":
-            name = stem if port.startswith("line") else port
-            _block(sheet, rig, unit, unit).row(name, **{side: name})
-            return unit, name
-        block = _block(sheet, rig, unit, unit)
-        block.row(port, left=port, right=port)
-        return unit, port
-    row = port.rpartition(" ")[2] if family in ("amplifier",) and " " in port else port
-    block = _block(sheet, rig, unit, unit)
-    if family in ("speaker", "powered speaker"):
-        row = "in"
-    block.row(row, **{side: port})
-    return unit, row
-
-
-def _block(sheet: Sheet, rig: Rig, unit: str, key: str) -> Block:
-    got = rig.plan.units[unit]
+        if key not in sheet.blocks:
+            sheet.blocks[key] = Block(key, "Sources", "source", href("unit", where))
+        return key
+    unit = rig.plan.units[data["unit"]]
+    key = unit.name
+    if unit.family in BOTH_WAYS and data["kind"] == k.SOCKET and not _returns(rig, node):
+        key = f"{unit.name} in"
     if key not in sheet.blocks:
-        sheet.blocks[key] = Block(key, got.title, got.family, href("unit", unit))
-        if got.family == "desk" and any(c.desk == unit for c in rig.plan.channels):
-            sheet.blocks[key].row("channels")
-    return sheet.blocks[key]
+        end = unit.name if unit.name in rig.ends else ""
+        sheet.blocks[key] = Block(key, unit.title, unit.family, href("unit", unit.name), end)
+    return key
+
+
+def _returns(rig: Rig, node: str) -> bool:
+    """True for a socket behind the desks: a bus leg leaves towards it, or it is an output."""
+    port = rig.graph.nodes[node]["port"]
+    return bool(rig.legs_at.get(node)) or bool(port and port.direction == "out")
+
+
+def _within(block: Block, rig: Rig, a: str, b: str, kind: str) -> None:
+    """A connection of a device to itself is said beside its socket: drawn, it would cross its block."""
+    words, address = _words(rig, b)
+    other = _words(rig, a)[0]
+    if kind == k.LISTEN:
+        block.ins[a] = (f"{other} · {words}", _words(rig, a)[1])
+    elif kind == k.LEAVE:
+        block.outs[b] = (f"{words} ← {other}", address)
+    else:
+        block.ins[b] = (f"{words} ← {other}", address)
+
+
+def _words(rig: Rig, node: str) -> tuple[str, str]:
+    """What a row of a block says, and the address of its place."""
+    if node not in rig.graph:  # a stereo channel, whose sides are the nodes
+        node = f"{node} left"
+    data = rig.graph.nodes[node]
+    match data["kind"]:
+        case k.SOURCE | k.CHANNEL:
+            channel: Channel = data["channel"]
+            return f"{channel.number} {channel.name}", href("channel", f"{channel.desk} {channel.number}")
+        case k.BUS:
+            several = sum(u.family == "desk" for u in rig.plan.units.values()) > 1
+            bus = data["bus"]
+            name = f"{bus.desk} {bus.name}" if several else bus.name
+            return f"{bus.name} {data['leg']}".strip(), href("bus", name)
+        case _:
+            return data["socket"].port, href("socket", node)
+
+
+def _gather(sheet: Sheet) -> None:
+    found: dict[tuple[str, str, str], Bundle] = {}
+    for i, wire in enumerate(sheet.wires):
+        key = (wire.start, wire.end, wire.sort)
+        found.setdefault(key, Bundle(*key)).wires.append(i)
+    sheet.bundles = list(found.values())
+
+
+def _ways(sheet: Sheet, rig: Rig) -> None:
+    """For each end the wires on every way to it, back to the bus legs or players that drive it."""
+    index = {(w.start_node, w.end_node): i for i, w in enumerate(sheet.wires)}
+    ends = {b.end: b for b in sheet.blocks.values() if b.end}
+    for name, block in ends.items():
+        found, seen, todo = set[int](), {name}, [name]
+        while todo:
+            node = todo.pop()
+            for edge, data in rig.edges_in(node):
+                if data["kind"] not in (*k.WIRES, k.LEAVE):
+                    continue
+                wire = index.get((_row(rig, edge[0]), _row(rig, edge[1])))
+                if wire is not None:
+                    found.add(wire)
+                if edge[0] not in seen and data["kind"] != k.LEAVE:
+                    seen.add(edge[0])
+                    todo.append(edge[0])
+        sheet.ways[block.key] = sorted(found)
+
+
+def _under(block: Block, rig: Rig) -> str:
+    """How much there is behind a block that shows no socket."""
+    if block.sort == "source":
+        return f"{len(block.outs)} at {rig.plan.units[block.key.removeprefix('sources ')].title}"
+    if block.sort == "desk":
+        channels = sum(c.desk == block.key for c in rig.plan.channels)
+        buses = sum(desk == block.key for desk, _ in rig.plan.buses)
+        return f"{channels} ch, {buses} buses"
+    if block.end or len(block.ins) + len(block.outs) < 3:
+        return ""
+    return ", ".join(f"{len(n)} {way}" for n, way in ((block.ins, "in"), (block.outs, "out")) if n)
+
+
+def rows(block: Block) -> list[tuple[str, str]]:
+    """Rows of an opened block as pairs of nodes, what comes in and what goes out; empty where one side has no more.
+
+    A socket that a signal both comes in and goes out by is one row.
+    """
+    both = [n for n in block.ins if n in block.outs]
+    ins = [*both, *(n for n in block.ins if n not in block.outs)]
+    outs = [*both, *(n for n in block.outs if n not in block.ins)]
+    count = max(len(ins), len(outs))
+    ins += [""] * (count - len(ins))
+    outs += [""] * (count - len(outs))
+    return list(zip(ins, outs, strict=True))
+
+
+def connections(sheet: Sheet) -> Iterator[tuple[Block, Block, str, int]]:
+    """The drawing in words: from, to, sort of connection, how many."""
+    for bundle in sheet.bundles:
+        yield sheet.blocks[bundle.start], sheet.blocks[bundle.end], bundle.sort, len(bundle.wires)

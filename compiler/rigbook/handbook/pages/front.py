@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.handbook.drawings import signal_flow
-from rigbook.handbook.page import Page
+from rigbook.handbook.drawings.blocks import connections, sheet_of
+from rigbook.handbook.drawings.layout import lay_out
+from rigbook.handbook.page import Link, Page
 from rigbook.handbook.views import CREW, PUBLIC
 from rigbook.handbook.words import count
 
@@ -29,8 +30,34 @@ CAUTIONS: Final = (
 )
 
 
-READABLE: Final = 1250.0
-"""Width in px up to which a drawing keeps type of 9 px and more on a page of 930 px; wider ones scroll."""
+READABLE: Final = 1400.0
+"""Width in units of the drawing up to which its type keeps 8.3 px and more on a page of 930 px; wider ones scroll."""
+UPRIGHT: Final = 900.0
+"""Width up to which a drawing keeps 6.5 pt and more on an upright sheet of A4; wider ones get a sheet on its side."""
+
+
+class Joined(NamedTuple):
+    """A line of the drawing in words."""
+
+    start: Link
+    end: Link
+    sort: str
+    """`line`, `speaker` or `network`."""
+    number: int
+
+
+@dataclass(frozen=True)
+class Flow:
+    """The signal-flow drawing, what its script needs, and the same in words."""
+
+    drawing: Markup
+    data: Markup
+    """JSON, for use between single quotes."""
+    fits: bool
+    """True where the drawing can be read when it is drawn to the width of a page."""
+    across: bool
+    """True where it is printed on a sheet of its own, on its side."""
+    joined: tuple[Joined, ...]
 
 
 class Count(NamedTuple):
@@ -64,9 +91,8 @@ class Front:
     doors: str
     order: tuple[tuple[str, str], ...]
     """Running order: time and what happens."""
-    drawing: Markup
-    fits: bool
-    """True where the drawing can be read when it is drawn to the width of a page."""
+    flow: Flow | None
+    """None where the rig is no concern of the reader, or there is none."""
     counts: tuple[Count, ...]
     changes: tuple[Reason, ...]
     walked: str
@@ -76,16 +102,12 @@ class Front:
 
 def page(book: Book) -> Page | None:
     """The front page."""
-    from markupsafe import Markup
-
     inside = book.view != PUBLIC
     order = book.plan.sections.get("running-order") or ()
-    drawing = signal_flow.draw(book.rig) if inside else ""
     data = Front(
         doors=str(book.plan.get("doors") or ""),
         order=tuple((e.name, str(e.value)) for e in order) if inside else (),
-        drawing=Markup(drawing),
-        fits=width(drawing) <= READABLE,
+        flow=flow(book) if inside else None,
         counts=tuple(counts(book)) if inside else (),
         changes=changes(book) if book.view == CREW else (),
         walked=walked(book) if inside else "",
@@ -94,10 +116,25 @@ def page(book: Book) -> Page | None:
     return Page("index", "Front page", "front.html", data, "everyone")
 
 
-def width(drawing: str) -> float:
-    """Width of a drawing in px; 0 where there is none."""
-    found = re.search(r'<svg[^>]* width="([\d.]+)"', drawing)
-    return float(found[1]) if found else 0.0
+def flow(book: Book) -> Flow | None:
+    """The drawing of the whole system; None where the plan has nothing to draw."""
+    from markupsafe import Markup
+
+    sheet = sheet_of(book.rig)
+    if not sheet.blocks:
+        return None
+    layout = lay_out(sheet)
+    data = signal_flow.data(sheet, layout).replace("&", "&amp;").replace("'", "&#39;").replace("<", "&lt;")
+    return Flow(
+        drawing=Markup(signal_flow.drawn(sheet, layout, book.say("Signal flow of %(title)s", title=book.plan.title))),
+        data=Markup(data),
+        fits=layout.width <= READABLE,
+        across=layout.width > UPRIGHT,
+        joined=tuple(
+            Joined(Link(a.title, a.link), Link(b.title, b.link), sort, count)
+            for a, b, sort, count in connections(sheet)
+        ),
+    )
 
 
 def counts(book: Book) -> Iterator[Count]:
