@@ -7,14 +7,17 @@ A check module holds, in this order: the docstring under fixed headings (*What i
 
 from __future__ import annotations
 
-import ast
 import importlib
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from types import ModuleType
+from typing import TYPE_CHECKING
 
 from rigbook.findings.finding import Severity
+
+if TYPE_CHECKING:
+    import ast
 
 HOME = Path(__file__).parent
 GROUPS = ("language", "routing", "ports", "loudspeakers", "places", "power", "publishing")
@@ -41,11 +44,18 @@ class Explanation:
 @cache
 def names() -> dict[str, str]:
     """Every check's slug with its group, in order of group and alphabet. Imports nothing."""
-    return {path.stem.replace("_", "-"): group for group in GROUPS for path in sorted((HOME / group).glob("[a-z]*.py"))}
+    return {
+        file.removesuffix(".py").replace("_", "-"): group
+        for group in GROUPS
+        for file in sorted(path.name for path in (HOME / group).iterdir())
+        if file.endswith(".py") and file[0].islower()
+    }
 
 
 def explain(name: str) -> Explanation:
     """The explanation of one check, read from its source without importing it. KeyError for an unknown name."""
+    import ast
+
     group = names()[name]
     tree = ast.parse((HOME / group / f"{name.replace('-', '_')}.py").read_text(encoding="utf-8"))
     # as it stands: cleaning would turn the tab of an example into spaces
@@ -55,6 +65,8 @@ def explain(name: str) -> Explanation:
 
 
 def _severity(tree: ast.Module) -> Severity:
+    import ast
+
     for node in tree.body:
         match node:
             case ast.Assign(targets=[ast.Name(id="SEVERITY")], value=ast.Attribute(attr=name)):

@@ -81,13 +81,13 @@ def a_or_an(name: str) -> str:
     return f"an {name}" if name[0] in "aeio" else f"a {name}"
 
 
-def wrong_shape(node: Node, expected: str, reading: Reading) -> Broken:
+def wrong_shape(node: Node, expected: str, reading: Reading, remedy: str = "") -> Broken:
     """The finding for a list where a single value belongs, and the like."""
     if isinstance(node, Broken):
         return node
-    return reading.fault(
-        "wrong-shape", node.span, f"{shape_word(node)} stands where {expected} belongs", f"write {expected}"
-    )
+    verb = "belong" if expected.startswith(("the keys", "lines")) else "belongs"
+    message = f"{shape_word(node)} stands where {expected} {verb}"
+    return reading.fault("wrong-shape", node.span, message, remedy or f"write {expected}")
 
 
 @dataclass(frozen=True)
@@ -279,6 +279,8 @@ class ListOf:
             got = [self.item.read(n, reading) for n in node.items]
         elif self.lone:
             got = [self.item.read(node, reading)]
+        elif isinstance(node, Scalar) and node.text:
+            return wrong_shape(node, "a list", reading, f"write `- {node.text}` on a line of its own below the key")
         else:
             return wrong_shape(node, self.words, reading)
         return tuple(v for v in got if not isinstance(v, Broken))
@@ -286,6 +288,17 @@ class ListOf:
     def schema(self) -> Schema:
         many: Schema = {"type": "array", "items": self.item.schema()}
         return {"anyOf": [self.item.schema(), many]} if self.lone else many
+
+
+def _cut_off(name: str, node: Mapping) -> str:
+    """The key whose value goes on in `name`, as in `{at: 3 m left, 1 m out}`; empty where it does not look so."""
+    value, names = node.items[name], list(node.items)
+    before = names[names.index(name) - 1]
+    if not name[0].isdigit() or before == name or not isinstance(value, Scalar) or value.text:
+        return ""
+    earlier = node.items[before]
+    beside = isinstance(earlier, Scalar) and earlier.plain and earlier.span.end_line == node.keys[name].line
+    return before if beside and bool(getattr(earlier, "text", "")) else ""
 
 
 @dataclass(frozen=True)
@@ -415,8 +428,16 @@ class Shape:
         if isinstance(node, Scalar) and not node.text and node.plain:
             node = Mapping({}, {}, node.span)
         if not isinstance(node, Mapping):
-            return wrong_shape(node, self.words, reading)
+            return wrong_shape(node, self.words, reading, self._example())
         return self._read_keys(node, reading)
+
+    def _example(self) -> str:
+        """How a group of these keys is written, where the keys show it."""
+        # the sort is stable: required keys first, and the next ones in their order
+        shown = [k for k in self.keys if k.example and not k.example.startswith("{")]
+        shown = sorted(shown, key=lambda k: not k.required)[: max(2, sum(k.required for k in self.keys))]
+        keys = ", ".join(f"{k.name}: {k.example}" for k in shown)
+        return f"write keys between braces: `{{{keys}}}`" if keys else ""
 
     def _read_keys(self, node: Mapping, reading: Reading) -> Record:
         values: dict[str, Any] = {}
@@ -434,7 +455,8 @@ class Shape:
             else:
                 values[name] = got
         for key in self.keys:
-            if key.required and not self.partial and key.name not in values and key.name not in broken:
+            required = key.required and not (self.partial or node.partial)
+            if required and key.name not in values and key.name not in broken:
                 broken.add(key.name)
                 reading.fault("missing-key", node.span, *self.lacking(key))
         return Record(self.name, node.span, values, spans, frozenset(broken))
@@ -445,7 +467,19 @@ class Shape:
 
     def _unknown(self, name: str, node: Mapping, reading: Reading) -> str:
         """Report an unknown key; the key that was probably meant counts as broken."""
-        close = near(name, [k.name for k in self.keys])
+        known = [k.name for k in self.keys]
+        first, _, rest = name.partition(" ")
+        if first in known:
+            message = f"a colon is missing after `{first}`"
+            reading.fault("unknown-key", node.keys[name], message, f"write `{first}: {rest.strip()}`")
+            return first
+        close = near(name, known)
+        cut = _cut_off(name, node)
+        if cut and not close:
+            message = f"the comma before `{name}` ends the value of `{cut}`, as it stands in braces"
+            whole = f"{getattr(node.items[cut], 'text', '')} {name}"
+            reading.fault("unknown-key", node.keys[name], message, f"leave the comma out: `{cut}: {whole}`")
+            return cut
         if close:
             fix = f"write `{close[0]}`"
         else:

@@ -46,7 +46,11 @@ def second_colon(t: Trouble) -> Mistake | None:
     key = here.text[here.indent : here.colons[0]].lstrip("- ")
     shown = f"{key}: {in_quotes(value)}"
     message = f"the text after {clip(key + ':')} holds another colon"
-    return Mistake(t.line, here.colons[1], here.colons[1] + 1, message, f"put quotes around it: {clip(shown, 70)}")
+    fix = f"put quotes around it: {clip(shown, 70)}"
+    if re.match(r"[a-z][a-z-]*: ", value):
+        # one word before the colon, as a key has: both readings are told, the likelier first
+        fix = f"put braces around keys, {clip(f'{key}: {{{value}}}', 70)}, or quotes around a text"
+    return Mistake(t.line, here.colons[1], here.colons[1] + 1, message, fix)
 
 
 def flush_text(t: Trouble) -> Mistake | None:

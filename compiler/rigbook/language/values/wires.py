@@ -68,12 +68,16 @@ def wire(node: Scalar) -> Wire | Problem:
     """Read one line; the first thing wrong with it comes back as a `Problem`."""
     head, *rest = node.text.split(",")
     if "->" not in head:
-        for arrow in ("→", "=>", ">", "--", " to "):
+        for arrow in ("→", "=>", "- >", ">", "--", " to "):
             if arrow in head:
                 shown = head.replace(arrow, " -> ", 1)
                 return Problem(
                     f"`{arrow.strip()}` does not join two sockets", f"write `{' '.join(shown.split())}`", 0, len(head)
                 )
+        if _is_extra(head.strip()):
+            # `[a -> b, 3 m]`: YAML has cut the line at the comma, and this is what stood after it
+            message = f"the comma before `{head.strip()}` cuts the cable line, as it stands in brackets"
+            return Problem(message, f"put the cable in quotes, `\"… -> …, {head.strip()}\"`", 0, len(head))
         return Problem(f"`{head.strip()}` has no `->`", f"write {END}", 0, len(head))
     ends: list[SocketRef] = []
     for m in re.finditer(r"(?:^|(?<=->))(?:(?!->).)*", head):
@@ -86,6 +90,11 @@ def wire(node: Scalar) -> Wire | Problem:
     if len(ends) < 2:
         return Problem(f"`{head.strip()}` has one end only", f"write {END}", 0, len(head))
     return _extras(node, tuple(ends), len(head), rest)
+
+
+def _is_extra(text: str) -> bool:
+    """True for what may stand after the ends of a cable."""
+    return text == "split" or text.startswith(("label ", "adaptor ")) or not isinstance(parse(text, "length"), Problem)
 
 
 def _extras(node: Scalar, ends: tuple[SocketRef, ...], column: int, rest: list[str]) -> Wire | Problem:
