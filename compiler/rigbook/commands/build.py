@@ -19,6 +19,7 @@ def options(parser: argparse.ArgumentParser) -> None:
         "--view", choices=VIEWS, default="crew", help="who reads it; what they may not read is left out"
     )
     parser.add_argument("--theme", default="plain", metavar="NAME|DIR", help="a shipped theme, or a folder of your own")
+    parser.add_argument("--language", default="", metavar="CODE", help="language of the pages' own words: en, de, fr")
     parser.add_argument("--fail-on", choices=THRESHOLDS, default="error", help="least severity that gives exit code 1")
     parser.add_argument("--strict", action="store_true", help="write nothing where exit code 1 is given")
 
@@ -28,7 +29,7 @@ def run(args: argparse.Namespace) -> int:
     from rigbook.pipeline import compile_plan
 
     path = find_plan(args.plan)
-    if path is None:
+    if path is None or not _known(args.language):
         return 2
     got = compile_plan(path)
     report(got, "text", sys.stdout)
@@ -43,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
     from rigbook.handbook.write import WriteError, write
 
     try:
-        files = make(got, args.view, find_theme(args.theme))
+        files = make(got, args.view, find_theme(args.theme), args.language)
         write(files, args.out)
     except (ThemeError, WriteError) as error:
         print(error, file=sys.stderr)
@@ -52,3 +53,16 @@ def run(args: argparse.Namespace) -> int:
     state = ", marked as failing" if failing else ""
     print(f"wrote {pages} pages to {args.out}{state}, open {args.out / 'index.html'}")
     return 1 if failing else 0
+
+
+def _known(language: str) -> bool:
+    """False, after a message, where there are no words in a language."""
+    from rigbook.findings.suggest import near
+    from rigbook.language.keys.plan import LANGUAGES, SPOKEN
+
+    if not language or language in LANGUAGES:
+        return True
+    close = near(language, SPOKEN)
+    hint = f"did you mean `{close[0]}`?" if close else "there are " + ", ".join(f"`{x}`" for x in SPOKEN)
+    print(f"there are no words in the language `{language}`; {hint}", file=sys.stderr)
+    return False

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from rigbook.physics.errors import OutOfRange
-from rigbook.units.quantity import MINUS
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 Input: TypeAlias = tuple[str, float | str, str]
 """What went into a figure: its name, its value (a number, or a word such as a filter's kind), its unit."""
@@ -37,10 +38,7 @@ class Figure:
     @property
     def text(self) -> str:
         """Number and unit as printed on a page."""
-        amount = self.amount.replace("-", MINUS)
-        if self.unit in ("°", "%", ""):
-            return amount + self.unit if self.unit != "%" else f"{amount} %"
-        return f"{amount} {self.unit}"
+        return Amount(self.amount, self.unit)
 
     def __str__(self) -> str:
         return f"{self.amount} {self.unit}".strip()
@@ -55,7 +53,7 @@ class Missing:
     @property
     def text(self) -> str:
         """As printed on a page."""
-        return "not known"
+        return phrase("not known")
 
     def __str__(self) -> str:
         return self.why

@@ -2,25 +2,41 @@
 
 from __future__ import annotations
 
+from types import MappingProxyType
+from typing import Final
+
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Quantity
+
+LEGS: Final = MappingProxyType({"left": phrase("left"), "right": phrase("right")})
+PICKS: Final = MappingProxyType({"pre": phrase("pre-fader"), "post": phrase("post-fader")})
 
 
 def node_words(rig: Rig, node: str) -> str:
     """A node as said on stage: `channel 7 Fiddle`, `bus main left`, `box/out 3`, `top-left`."""
     data = rig.graph.nodes[node]
-    desk = f" of {data['unit']}" if _desks(rig) > 1 else ""
+    several = _desks(rig) > 1
     match data["kind"]:
         case k.SOURCE:
             channel = data["channel"]
-            return f"{channel.name} ({channel.source_kind.title if channel.source_kind else channel.source_key})"
+            source = channel.source_kind.title if channel.source_kind else channel.source_key
+            return f"{channel.name} ({source})"
         case k.CHANNEL:
             channel = data["channel"]
-            return f"channel {channel.number} {channel.name} {data['leg']}".rstrip() + desk
+            words = side(phrase("channel %(number)s %(name)s", number=channel.number, name=channel.name), data["leg"])
+            return phrase("%(name)s of %(desk)s", name=words, desk=data["unit"]) if several else words
         case k.BUS:
-            return f"bus {data['bus'].name} {data['leg']}".rstrip() + desk
+            words = side(phrase("bus %(name)s", name=data["bus"].name), data["leg"])
+            return phrase("%(name)s of %(desk)s", name=words, desk=data["unit"]) if several else words
         case _:
             return node
+
+
+def side(name: str, leg: str) -> str:
+    """A name with the side that is meant, where there are two."""
+    return joined((name, LEGS.get(leg, leg)), " ") if leg else name
 
 
 def _desks(rig: Rig) -> int:
@@ -33,22 +49,25 @@ def edge_words(rig: Rig, edge: Edge) -> str:
     match data["kind"]:
         case k.CABLE:
             cable = data["cable"]
-            length = f" {cable.length}" if cable.length else ""
-            return f"{cable.kind_name} cable{length}"
+            if not cable.length:
+                return phrase("%(kind)s cable", kind=cable.kind_name)
+            return phrase("%(kind)s cable %(length)s", kind=cable.kind_name, length=cable.length)
         case k.SEND:
-            level = f" {data['level']:+g} dB" if data["send"].level else ""
-            return f"send{level} {data['pick']}-fader"
+            pick = PICKS[data["pick"]]
+            if not data["send"].level:
+                return phrase("send %(pick)s", pick=pick)
+            level = Quantity(data["level"], "dB", "level", "", f"{data['level']:+g}")
+            return phrase("send %(level)s %(pick)s", level=level, pick=pick)
         case k.LEAVE | k.LISTEN:
-            way = f" over {', '.join(data['via'])}" if data["via"] else ""
-            return f"patched{way}"
+            return phrase("patched over %(cables)s", cables=joined(data["via"])) if data["via"] else phrase("patched")
         case k.LINK:
-            return "link-through"
+            return phrase("link-through")
         case k.PLUG:
-            return "plugged in"
+            return phrase("plugged in")
         case k.INSIDE:
-            return "through it"
+            return phrase("through it")
         case _:
-            return "sounds"
+            return phrase("sounds")
 
 
 def path_words(rig: Rig, path: list[Edge]) -> str:

@@ -19,6 +19,7 @@ from rigbook.handbook.tongue import ENGLISH, Tongue
 from rigbook.handbook.views import shows
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Bus, Cable, Channel, Plan, Socket, Unit
+from rigbook.text.phrase import joined, phrase
 from rigbook.text.tree import Scalar
 
 if TYPE_CHECKING:
@@ -188,7 +189,7 @@ class Book:
 
     def desk_name(self, desk: str, name: str) -> str:
         """A bus, output or channel as it is called: with its desk where there are several."""
-        return f"{desk} {name}" if self._several else name
+        return joined((desk, name), " ") if self._several else name
 
     @cached_property
     def _several(self) -> bool:
@@ -258,13 +259,15 @@ class Book:
     def _patched(self) -> Mapping[str, tuple[Link, ...]]:
         out: dict[str, list[Link]] = {}
         for channel in self.plan.channels:
-            text = self.desk_name(channel.desk, f"channel {channel.number} {channel.name}")
+            text = self.desk_name(
+                channel.desk, phrase("channel %(number)s %(name)s", number=channel.number, name=channel.name)
+            )
             for socket in channel.sockets:
                 out.setdefault(socket.id, []).append(self.link("channel", f"{channel.desk} {channel.number}", text))
         for output in self.plan.outputs:
             name = self.desk_name(output.desk, output.name)
             for socket, _ in output.sockets:
-                out.setdefault(socket.id, []).append(self.link("output", name, f"bus {name}"))
+                out.setdefault(socket.id, []).append(self.link("output", name, phrase("bus %(name)s", name=name)))
         return {socket: tuple(dict.fromkeys(links)) for socket, links in out.items()}
 
     @cached_property

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from rigbook.graph import kinds as k
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link
-from rigbook.handbook.words import count, short
+from rigbook.handbook.words import short
 from rigbook.plan.model import Cable
+from rigbook.text.phrase import counted
 from rigbook.units.quantity import format_si
 
 if TYPE_CHECKING:
@@ -76,4 +77,4 @@ def network(book: Book, cable: Cable) -> str:
         return ""
     nodes = book.rig.graph.nodes
     sockets = {n for a, b, _ in book.on_cable.get(cable.sheath, ()) for n in (a, b) if nodes[n]["kind"] == k.SOCKET}
-    return f"{count(len(sockets), 'socket')} patched over it"
+    return counted(len(sockets), "%(num)s socket patched over it", "%(num)s sockets patched over it")

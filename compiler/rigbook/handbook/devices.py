@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link
-from rigbook.handbook.words import CONNECTORS, short
+from rigbook.handbook.words import CONNECTORS, chosen, short
 from rigbook.plan.model import Cable, Socket, Unit
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Quantity
 
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-    from rigbook.handbook.book import Book, Note
+    from rigbook.handbook.book import Book, Note, Racked
 
 
 class End(NamedTuple):
@@ -67,14 +69,15 @@ class Device:
 
 
 DETAILS = (
-    ("mode", "mode"),
-    ("attenuation", "attenuation"),
-    ("mount", "mount"),
-    ("stand", "stand"),
-    ("aim", "aim"),
-    ("tilt", "tilt"),
-    ("safety", "second suspension"),
+    ("mode", phrase("mode")),
+    ("attenuation", phrase("attenuation")),
+    ("mount", phrase("mount")),
+    ("stand", phrase("stand")),
+    ("aim", phrase("aim")),
+    ("tilt", phrase("tilt")),
+    ("safety", phrase("second suspension")),
 )
+MARKED = (("serial", phrase("serial")), ("owner", phrase("owner")))
 
 
 def device(book: Book, unit: Unit) -> Device:
@@ -84,13 +87,14 @@ def device(book: Book, unit: Unit) -> Device:
     used = {n for n in names if f"{unit.name}/{n}" in book.plugged or f"{unit.name}/{n}" in book.anchored}
     racked = book.racked.get(unit.name)
     marked = book.shows(unit.record)
+    kind = unit.kind.title if unit.kind else phrase("a kind that is not known")
     return Device(
         name=unit.name,
         anchor=anchor("unit", unit.name),
         title=unit.title if unit.title != unit.name else "",
-        kind=(unit.kind.title if unit.kind else "a kind that is not known") + (", spare" if unit.spare else ""),
+        kind=joined((kind, phrase("spare"))) if unit.spare else kind,
         where=where(unit),
-        rack=book.link("rack", racked.rack, f"{racked.rack}, unit {racked.low}, {racked.side}") if racked else None,
+        rack=book.link("rack", racked.rack, rack_words(racked)) if racked else None,
         rows=tuple(socket_row(book, unit, Socket(unit.name, n)) for n in names if n in used),
         free=folded([n for n in names if n not in used and ports[n].level != "mains"]),
         notes=book.notes_about(unit.name),
@@ -99,18 +103,24 @@ def device(book: Book, unit: Unit) -> Device:
     )
 
 
+def rack_words(racked: Racked) -> str:
+    """Where in which rack: `stage-rack, unit 3, front`."""
+    return joined((racked.rack, phrase("unit %(n)s", n=racked.low), chosen(racked.side)))
+
+
 def where(unit: Unit) -> str:
     """Where a unit stands, as typed."""
-    return unit.position.text if unit.position else str(unit.record.get("side") or "")
+    return unit.position.text if unit.position else chosen(unit.record.get("side"))
 
 
 def details(unit: Unit, marked: bool) -> Iterator[tuple[str, str]]:
     """What else is said of a unit. Serial numbers and owners only for those who may read its note."""
     record = unit.record
-    for key, word in (*DETAILS, *((("serial", "serial"), ("owner", "owner")) if marked else ())):
+    for key, word in (*DETAILS, *(MARKED if marked else ())):
         value = record.get(key)
         if value:
-            yield word, str(getattr(value, "text", value))
+            shown = value.page() if isinstance(value, Quantity) else str(getattr(value, "text", value))
+            yield word, chosen(shown) if key == "mount" else shown
 
 
 def socket_row(book: Book, unit: Unit, socket: Socket) -> SocketRow:
@@ -120,7 +130,7 @@ def socket_row(book: Book, unit: Unit, socket: Socket) -> SocketRow:
     return SocketRow(
         port=socket.port,
         anchor=anchor("socket", socket.id),
-        connector=CONNECTORS.get(port.connector, port.connector) if port else "not known",
+        connector=CONNECTORS.get(port.connector, port.connector) if port else phrase("not known"),
         carries=short(book.carried.get(socket.id, ())),
         patched=patched,
         source=source,
@@ -135,7 +145,7 @@ def end(book: Book, socket: Socket, cable: Cable, far: Socket) -> End:
         label=book.link("cable", cable.sheath, book.label(cable)),
         kind=cable.kind.title if cable.kind else cable.kind_name,
         length=cable.length.page() if cable.length else "",
-        arrow="to" if cable.start == socket else "from",
+        arrow=phrase("to") if cable.start == socket else phrase("from"),
         far=book.socket(far),
         tick=f"socket {socket.id} {cable.sheath}",
     )

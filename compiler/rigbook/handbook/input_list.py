@@ -10,8 +10,9 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.book import input_tick
 from rigbook.handbook.page import Link
 from rigbook.handbook.views import CREW
-from rigbook.handbook.words import tight
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import held, joined, phrase
+from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -68,7 +69,7 @@ def line(book: Book, channel: Channel) -> Input:
         source=source_words(book, channel),
         plugged=tuple(book.socket(s) for s in channel.plugged),
         listens=() if channel.plugged == channel.sockets else tuple(book.socket(s) for s in channel.sockets),
-        switches=tight(", ".join(switches(channel))),
+        switches=held(joined(switches(channel))),
         stand=book.kind_title(record.get("stand")),
         cable=cable.page() if cable else "",
         notes=book.notes_about(f"channel {channel.number}", channel.name),
@@ -81,7 +82,7 @@ def source_words(book: Book, channel: Channel) -> str:
     """What makes the sound and how it comes in: a kind of microphone, a DI and what is before it, or a cabled unit."""
     if channel.source_kind:
         line = book.kind_title(channel.record.get("line")) if channel.source_key != "line" else ""
-        return channel.source_kind.title + (f", {line}" if line else "")
+        return joined((channel.source_kind.title, line)) if line else channel.source_kind.title
     if channel.source_key:
         return str(channel.record.get(channel.source_key, channel.source_key))
     units = book.plan.units
@@ -93,19 +94,19 @@ def switches(channel: Channel) -> Iterator[str]:
     """What is set at the preamplifier of a channel."""
     record = channel.record
     if record.get("phantom"):
-        yield "48 V"
+        yield Amount("48", "V")
     if record.get("pad"):
-        yield "pad"
+        yield phrase("pad")
     if record.get("gain"):
-        yield f"gain {record.get('gain').page()}"
+        yield phrase("gain %(value)s", value=record.get("gain").page())
     if record.get("low-cut"):
-        yield f"low cut {record.get('low-cut').text}"
+        yield phrase("low cut %(value)s", value=record.get("low-cut").text)
     if record.get("polarity") == "reversed":
-        yield "polarity reversed"
+        yield phrase("polarity reversed")
     if channel.stereo:
-        yield "stereo"
+        yield phrase("stereo")
     if record.get("muted"):
-        yield "muted"
+        yield phrase("muted")
 
 
 def by_socket(book: Book) -> Iterator[BySocket]:

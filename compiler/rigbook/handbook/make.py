@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING
 
 from rigbook.handbook.book import Book
@@ -10,14 +11,29 @@ from rigbook.handbook.render import render
 from rigbook.handbook.site import site_of
 from rigbook.handbook.statics import used
 from rigbook.handbook.themes import Theme
+from rigbook.handbook.tongue import Tongue
+from rigbook.handbook.tongues import tongue
 
 if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled
 
 
-def make(compiled: Compiled, view: str, theme: Theme) -> dict[str, bytes]:
-    """Every file of the handbook by its name, with `/`. ThemeError where a template cannot be used."""
-    book = Book.of(compiled, view)
+def make(compiled: Compiled, view: str, theme: Theme, language: str = "") -> dict[str, bytes]:
+    """Every file of the handbook by its name, with `/`; in the language of the plan where none is given.
+
+    ThemeError where a template cannot be used.
+    """
+    said = compiled.plan.language if compiled.plan else "en"
+    book = Book.of(compiled, view, tongue(language or said))
     made = pages(book)
     files = render(made, book, site_of(book, made), theme)
-    return {**files, **used(theme.static(), tuple(files.values())), **book.pictures.files}
+    static = {**theme.static(), **script_words(book.tongue)}
+    return {**files, **used(static, tuple(files.values())), **book.pictures.files}
+
+
+def script_words(spoken: Tongue) -> dict[str, bytes]:
+    """What scripts say, in the language of the handbook; nothing in English, which they hold themselves."""
+    if not spoken.script:
+        return {}
+    words = json.dumps(dict(spoken.script), ensure_ascii=False, indent=0)
+    return {"static/words.js": f"window.rigbookWords = {words};\n".encode()}

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.handbook.page import Link
-from rigbook.handbook.words import level
+from rigbook.handbook.words import chosen, level
 from rigbook.language.values.sends import Send
 from rigbook.plan.model import Bus
+from rigbook.text.phrase import joined, phrase
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
@@ -55,13 +56,13 @@ def sends(book: Book, desk: str) -> tuple[Matrix, ...]:
     Buses that feed other buses stand below the channels.
     """
     buses = [b for (d, _), b in book.plan.buses.items() if d == desk]
-    columns = [Column(book.bus(b), b.pick) for b in buses]
+    columns = [Column(book.bus(b), chosen(b.pick)) for b in buses]
     rows = [
         Row(str(c.number), book.channel(c, c.name), _cells(c.sends, buses))
         for c in book.plan.channels
         if c.desk == desk
     ]
-    rows += [Row("bus", book.bus(b), _cells(b.sends, buses, "post")) for b in buses if b.sends]
+    rows += [Row(phrase("bus"), book.bus(b), _cells(b.sends, buses, "post")) for b in buses if b.sends]
     return tuple(blocks(columns, rows))
 
 
@@ -70,15 +71,15 @@ def _cells(sent: tuple[Send, ...], buses: list[Bus], pick: str = "") -> tuple[st
     by_bus: dict[str, list[Send]] = {}
     for send in sent:
         by_bus.setdefault(send.bus, []).append(send)
-    return tuple(", ".join(_send(s, b.pick, pick) for s in by_bus.get(b.name, ())) for b in buses)
+    return tuple(joined(_send(s, b.pick, pick) for s in by_bus.get(b.name, ())) for b in buses)
 
 
 def _send(send: Send, usual: str, default: str) -> str:
     if send.off:
-        return "off"
+        return phrase("off")
     pick = send.pick or default or usual
-    words = (level(send.level.value if send.level else 0.0), send.leg, pick if pick != usual else "")
-    return " ".join(w for w in words if w)
+    words = (level(send.level.value if send.level else 0.0), chosen(send.leg), chosen(pick) if pick != usual else "")
+    return joined((w for w in words if w), " ")
 
 
 def outputs(book: Book, desk: str) -> tuple[Matrix, ...]:
@@ -91,5 +92,5 @@ def outputs(book: Book, desk: str) -> tuple[Matrix, ...]:
         used = {s for s, _ in output.sockets}
         name = book.desk_name(desk, output.name)
         head = book.link("output", name, output.name)
-        rows.append(Row("", head, tuple(output.pick if s in used else "" for s in sockets)))
+        rows.append(Row("", head, tuple(chosen(output.pick) if s in used else "" for s in sockets)))
     return tuple(blocks(columns, rows))

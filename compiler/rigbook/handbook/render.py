@@ -9,15 +9,19 @@ from dataclasses import dataclass
 from functools import lru_cache, partial
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from rigbook.handbook import anchors, words
 from rigbook.handbook.page import Page
 from rigbook.handbook.site import Site
 from rigbook.handbook.themes import Theme, ThemeError
+from rigbook.handbook.tongue import Tongue
+from rigbook.text.phrase import Phrase
+from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from jinja2 import BytecodeCache, Environment
+    from jinja2.runtime import Context
     from markupsafe import Markup
 
     from rigbook.handbook.book import Book
@@ -50,10 +54,25 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
     return out
 
 
+def _said(context: Context, value: Any) -> Any:
+    """What is printed, in the language of the page: the other rooms speak English."""
+    return context["tongue"].words(value) if isinstance(value, (Phrase, Amount)) else value
+
+
+def _code(context: Context, text: str) -> Markup:
+    return code(context["tongue"].words(text))
+
+
+def _join(context: Context, parts: Iterable[Any], joint: str = "") -> Markup:
+    from markupsafe import Markup
+
+    return Markup(joint).join(context["tongue"].words(part) for part in parts)
+
+
 @lru_cache(maxsize=4)
 def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
     """The one environment. `{% extends "plain/base.html" %}` reaches the template of a named theme below this one."""
-    from jinja2 import ChoiceLoader, Environment, FileSystemLoader, PrefixLoader, StrictUndefined
+    from jinja2 import ChoiceLoader, Environment, FileSystemLoader, PrefixLoader, StrictUndefined, pass_context
 
     named = {name: FileSystemLoader(folder / "templates") for name, folder in reversed(layers)}
     environment = Environment(
@@ -64,12 +83,13 @@ def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
         bytecode_cache=_bytecode(),
+        finalize=pass_context(_said),
     )
     environment.globals.clear()
     # `_("Leaves by")`: the words of a page come from the book's language, so one environment serves them all
     environment.add_extension("jinja2.ext.i18n")
     environment.newstyle_gettext = True  # type: ignore[attr-defined]
-    environment.filters.update(css_text=css_text, code=code)
+    environment.filters.update(css_text=css_text, code=pass_context(_code), join=pass_context(_join))
     environment.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
     return environment
 
@@ -80,14 +100,18 @@ def spoken(tongue: Tongue, message: str, **values: object) -> Markup:
 
     # a call without values is not formatted, so that `_("80 %")` may say what it says
     own = escape(tongue.one(message))
-    return own % values if values else own.replace("%%", "%")
+    return own % _filled(tongue, values) if values else own.replace("%%", "%")
+
+
+def _filled(tongue: Tongue, values: dict[str, object]) -> dict[str, object]:
+    return {name: tongue.words(value) for name, value in values.items()}
 
 
 def counted(tongue: Tongue, singular: str, plural: str, number: int, **values: object) -> Markup:
     """A message of a template that counts: `{{ ngettext("%(num)s cable", "%(num)s cables", n) }}`."""
     from markupsafe import escape
 
-    return escape(tongue.many(singular, plural, number)) % {"num": number, **values}
+    return escape(tongue.many(singular, plural, number)) % _filled(tongue, {"num": number, **values})
 
 
 def css_text(text: str) -> Markup:
@@ -111,7 +135,7 @@ def _bytecode() -> BytecodeCache | None:
     """Compiled templates kept in the user's cache folder; none where that is not to be."""
     from rigbook.handbook.bytecode import Quiet
 
-    folder = Path(os.environ.get("XDG_CACHE_HOME") or "~/.cache").expanduser() / "rigbook" / "templates"
+    folder = Path(os.environ.get("XDG_CACHE_HOME") or "~/.cache").expanduser() / "rigbook" / "templates-2"
     try:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     except OSError:

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import NamedTuple
+from types import MappingProxyType
+from typing import Final, NamedTuple
 
 from rigbook.findings.finding import Severity
 from rigbook.handbook.anchors import slug
 from rigbook.handbook.book import Book
 from rigbook.handbook.page import Page
-from rigbook.handbook.words import DAYS, MONTHS, VIEW_TITLES, count
+from rigbook.handbook.words import VIEW_TITLES
+from rigbook.text.phrase import counted, joined, phrase
+
+TITLES: Final = MappingProxyType(
+    {
+        "clean": phrase("Clean"),
+        "noted": phrase("Clean, with notes"),
+        "warnings": phrase("Warnings"),
+        "failing": phrase("Failing"),
+    }
+)
 
 
 class Leaf(NamedTuple):
@@ -30,6 +40,7 @@ class State:
 
     word: str
     """`clean`, `noted`, `warnings` or `failing`."""
+    title: str
     text: str
     """`2 errors, 1 warning`."""
     href: str
@@ -65,7 +76,7 @@ def site_of(book: Book, pages: Iterable[Page]) -> Site:
         title=plan.title,
         venue=plan.venue if plan.venue != plan.title else "",
         date=date.isoformat() if date else "",
-        day=day_words(date) if date else "",
+        day=book.tongue.day(date) if date else "",
         revision=str(plan.get("revision") or ""),
         view=book.view,
         view_title=VIEW_TITLES[book.view],
@@ -80,10 +91,15 @@ def state_of(book: Book) -> State:
     tally = {s: sum(f.severity is s for f in book.compiled.findings) for s in reversed(Severity)}
     worst = next((s for s, n in tally.items() if n), None)
     word = {None: "clean", Severity.NOTE: "noted", Severity.WARNING: "warnings", Severity.ERROR: "failing"}[worst]
-    text = ", ".join(count(n, s.word) for s, n in tally.items() if n) or "no findings"
-    return State(word, text, "checks.html" if "checks" in book.slugs else "", len(book.compiled.accepted))
+    text = joined(_counted(s, n) for s, n in tally.items() if n) or phrase("no findings")
+    return State(word, TITLES[word], text, "checks.html" if "checks" in book.slugs else "", len(book.compiled.accepted))
 
 
-def day_words(date: datetime.date) -> str:
-    """`Saturday 6 February 2027`, the same on every machine."""
-    return f"{DAYS[date.weekday()]} {date.day} {MONTHS[date.month - 1]} {date.year}"
+def _counted(severity: Severity, number: int) -> str:
+    match severity:
+        case Severity.ERROR:
+            return counted(number, "%(num)s error", "%(num)s errors")
+        case Severity.WARNING:
+            return counted(number, "%(num)s warning", "%(num)s warnings")
+        case _:
+            return counted(number, "%(num)s note", "%(num)s notes")

@@ -11,9 +11,11 @@ from rigbook.graph.rig import Edge
 from rigbook.graph.words import edge_words
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link
-from rigbook.handbook.words import processing_words
+from rigbook.handbook.words import chosen, processing_words
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Channel, Unit
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
@@ -113,16 +115,16 @@ def _way(book: Book, end: Unit, edges: list[Edge]) -> Way:
     start = book.node(edges[0][0])
     if first["kind"] == k.LEAVE:
         output, bus = first["output"], graph.nodes[edges[0][0]]["bus"]
-        start = book.link("output", book.desk_name(output.desk, output.name), f"bus {output.name}")
+        start = book.link("output", book.desk_name(output.desk, output.name), phrase("bus %(name)s", name=output.name))
         records += [bus.record, output.record]
         channels = _feeders(book, edges[0][0])
     steps = tuple(Step(_by(book, e), book.node(e[1])) for e in edges if graph.edges[e]["kind"] != k.SOUND)
     words = [processing_words(r) for r in (*records, *_settings(book, edges))]
-    return Way(start, steps, "; ".join(w for w in words if w), channels)
+    return Way(start, steps, joined((w for w in words if w), "; "), channels)
 
 
 def _by(book: Book, edge: Edge) -> str:
-    return edge_words(book.rig, edge).replace(" -> ", " → ")
+    return edge_words(book.rig, edge)
 
 
 def _settings(book: Book, edges: list[Edge]) -> Iterator[Record]:
@@ -179,9 +181,9 @@ def _sends(book: Book, channel: Channel) -> Iterator[tuple[Link, str]]:
     for send in channel.sends:
         bus = book.plan.buses.get((channel.desk, send.bus))
         if bus is not None:
-            at = send.level.page() if send.level else "0 dB"
-            side = f" {send.leg}" if send.leg else ""
-            yield book.bus(bus), "off" if send.off else f"{at}{side} {send.pick or bus.pick}"
+            at = send.level.page() if send.level else Amount("0", "dB")
+            words = (at, chosen(send.leg), chosen(send.pick or bus.pick))
+            yield book.bus(bus), phrase("off") if send.off else joined((w for w in words if w), " ")
 
 
 def _heard(book: Book, channel: Channel) -> tuple[str, ...]:

@@ -2,87 +2,137 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Iterable
 from types import MappingProxyType
 from typing import Final
 
 from rigbook.language.grammar import Record
-from rigbook.units.quantity import MINUS, Quantity
+from rigbook.plan.model import Bus
+from rigbook.text.phrase import held, joined, phrase
+from rigbook.units.quantity import Amount, Quantity
 
 CONNECTORS: Final = MappingProxyType(
     {
-        "xlr-female": "XLR female",
-        "xlr-male": "XLR male",
-        "jack-balanced": "jack, balanced",
-        "jack-unbalanced": "jack, unbalanced",
-        "combo": "XLR/jack",
-        "phono": "phono",
-        "mini-jack": "mini-jack",
-        "rj45-locking": "RJ45, locking",
-        "speaker-2-pole": "speaker, 2-pole",
-        "speaker-4-pole": "speaker, 4-pole",
-        "binding-posts": "binding posts",
-        "multipin": "multipin",
-        "usb": "USB",
-        "bnc": "BNC",
-        "optical": "optical",
-        "mains-inlet": "mains inlet",
-        "mains-outlet": "mains outlet",
-        "mains-locking": "mains, locking",
-        "three-phase-inlet": "three-phase inlet",
-        "three-phase-outlet": "three-phase outlet",
-        "open": "bare ends",
+        "xlr-female": phrase("XLR female"),
+        "xlr-male": phrase("XLR male"),
+        "jack-balanced": phrase("jack, balanced"),
+        "jack-unbalanced": phrase("jack, unbalanced"),
+        "combo": phrase("XLR/jack"),
+        "phono": phrase("phono"),
+        "mini-jack": phrase("mini-jack"),
+        "rj45-locking": phrase("RJ45, locking"),
+        "speaker-2-pole": phrase("speaker, 2-pole"),
+        "speaker-4-pole": phrase("speaker, 4-pole"),
+        "binding-posts": phrase("binding posts"),
+        "multipin": phrase("multipin"),
+        "usb": phrase("USB"),
+        "bnc": phrase("BNC"),
+        "optical": phrase("optical"),
+        "mains-inlet": phrase("mains inlet"),
+        "mains-outlet": phrase("mains outlet"),
+        "mains-locking": phrase("mains, locking"),
+        "three-phase-inlet": phrase("three-phase inlet"),
+        "three-phase-outlet": phrase("three-phase outlet"),
+        "open": phrase("bare ends"),
     }
 )
 VIEW_TITLES: Final = MappingProxyType(
-    {"crew": "Crew handbook", "guest": "Handbook for visiting engineers", "public": "Technical specification"}
+    {
+        "crew": phrase("Crew handbook"),
+        "guest": phrase("Handbook for visiting engineers"),
+        "public": phrase("Technical specification"),
+    }
 )
-MONTHS: Final = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
+CHOICES: Final = MappingProxyType(
+    {
+        "mains": phrase("mains"),
+        "subs": phrase("subs"),
+        "monitor": phrase("monitor"),
+        "fill": phrase("fill"),
+        "delay": phrase("delay"),
+        "group": phrase("group"),
+        "matrix": phrase("matrix"),
+        "effects": phrase("effects"),
+        "record": phrase("record"),
+        "feed": phrase("feed"),
+        "left": phrase("left"),
+        "right": phrase("right"),
+        "centre": phrase("centre"),
+        "front": phrase("front"),
+        "rear": phrase("rear"),
+        "hung": phrase("hung"),
+        "stand": phrase("stand"),
+        "ground": phrase("ground"),
+        "stack": phrase("stack"),
+        "wall": phrase("wall"),
+        "truss": phrase("truss"),
+        "pre": phrase("pre"),
+        "post": phrase("post"),
+        "vent": phrase("vent"),
+        "blank": phrase("blank"),
+        "drawer": phrase("drawer"),
+        "everyone": phrase("everyone"),
+        "crew": phrase("crew"),
+        "stage crew": phrase("stage crew"),
+        "engineer": phrase("engineer"),
+        "visiting engineer": phrase("visiting engineer"),
+    }
 )
-DAYS: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+"""Words that the plan language offers to choose from, as pages print them."""
 
 
-def count(number: int, one: str, many: str = "") -> str:
-    """`1 cable`, `3 cables`."""
-    return f"{number} {one if number == 1 else many or one + 's'}"
+def chosen(word: object) -> str:
+    """A word that was chosen from those the language offers, as printed; whatever else was typed stays."""
+    return CHOICES.get(str(word or ""), str(word or ""))
+
+
+def both(names: Iterable[str]) -> str:
+    """Two names, or more: `box/out 1 and box/out 2`; empty where there is none."""
+    out, *rest = (*names,) or ("",)
+    for name in rest:
+        out = phrase("%(a)s and %(b)s", a=out, b=name)
+    return out
+
+
+def role_words(bus: Bus) -> str:
+    """What a bus is for: `monitor for Fiddle`."""
+    role, whose = chosen(bus.role), bus.record.get("monitor-for")
+    return phrase("%(role)s for %(who)s", role=role, who=str(whose)) if whose else role
 
 
 def short(names: tuple[str, ...], most: int = 4) -> str:
     """A few names, and how many more."""
-    shown = ", ".join(names[:most])
-    return shown + (f" and {len(names) - most} more" if len(names) > most else "")
+    shown = joined(names[:most])
+    more = len(names) - most
+    return phrase("%(names)s and %(number)s more", names=shown, number=more) if more > 0 else shown
 
 
 def level(db: float) -> str:
     """A level in a matrix: `0`, `−6`, `+3`."""
-    return f"{db:+g}".replace("-", MINUS) if db else "0"
-
-
-def tight(text: str) -> str:
-    """A text in which no line breaks between a number and its unit."""
-    return re.sub(r"(?<=\d) (?=[A-Za-z])", "\u00a0", text)
+    return Amount(f"{db:+g}" if db else "0")
 
 
 def processing_words(record: Record) -> str:
     """What a record says of processing, as typed: `low cut 100 Hz lr 24 dB/oct, delay 12 ms`."""
-    words = []
-    for key in ("low-cut", "high-cut", "delay", "gain", "limiter", "equaliser"):
+    words: list[str] = []
+    for key, message in PROCESSING.items():
         value = record.get(key)
         if value is not None:
             shown = value.page() if isinstance(value, Quantity) else getattr(value, "text", value)
-            words.append(f"{key.replace('-', ' ')} {shown}")
+            words.append(phrase(message, value=shown))
     if record.get("polarity") == "reversed":
-        words.append("polarity reversed")
-    return tight(", ".join(words))
+        words.append(phrase("polarity reversed"))
+    return held(joined(words))
+
+
+PROCESSING: Final = MappingProxyType(
+    {
+        "low-cut": phrase("low cut %(value)s"),
+        "high-cut": phrase("high cut %(value)s"),
+        "delay": phrase("delay %(value)s"),
+        "gain": phrase("gain %(value)s"),
+        "limiter": phrase("limiter %(value)s"),
+        "equaliser": phrase("equaliser %(value)s"),
+    }
+)
+"""What is said of processing, by the key of the language."""

@@ -8,10 +8,11 @@ from itertools import pairwise
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.suggest import near
 from rigbook.language.values.names import SocketRef, unfold
-from rigbook.plan.compose import Draft, WireItem
+from rigbook.plan.compose import IN_HOUSE, TAKEN_OUT, Draft, WireItem
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import Cable, Change, Kind, Socket
 from rigbook.plan.sockets import Sockets
+from rigbook.text.phrase import phrase
 
 
 def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...], list[Change]]:
@@ -44,7 +45,9 @@ def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...
                 )
             )
         changes += [
-            Change(reason, f"cable {c.name}", "in the house rig", "taken out", span) for c in out if c not in kept
+            Change(reason, phrase("cable %(name)s", name=c.name), IN_HOUSE, TAKEN_OUT, span)
+            for c in out
+            if c not in kept
         ]
         out = kept
     return tuple(out), changes

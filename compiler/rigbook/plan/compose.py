@@ -16,6 +16,7 @@ from rigbook.language.values.wires import Wire
 from rigbook.plan.complete import lacking
 from rigbook.plan.merge import difference, merge, typed
 from rigbook.plan.model import Change
+from rigbook.text.phrase import phrase
 
 NAMED = ("kinds", "units", "places", "inputs", "buses", "outputs", "racks", "contacts", "notes", "desk-notes", "stock")
 """Sections of named items; `inputs on DESK` and the like belong to them."""
@@ -24,19 +25,20 @@ WHOLE = ("room", "power", "radio", "limits", "running-order")
 LISTS = ("walk-tests", "exceptions")
 WORDS = MappingProxyType(
     {
-        "kinds": "kind",
-        "units": "unit",
-        "places": "place",
-        "inputs": "channel",
-        "buses": "bus",
-        "outputs": "output",
-        "racks": "rack",
-        "contacts": "contact",
-        "notes": "note",
-        "desk-notes": "desk note",
-        "stock": "stock of",
+        "kinds": phrase("kind"),
+        "units": phrase("unit"),
+        "places": phrase("place"),
+        "inputs": phrase("channel"),
+        "buses": phrase("bus"),
+        "outputs": phrase("output"),
+        "racks": phrase("rack"),
+        "contacts": phrase("contact"),
+        "notes": phrase("note"),
+        "desk-notes": phrase("desk note"),
+        "stock": phrase("stock of"),
     }
 )
+ADDED, IN_HOUSE, TAKEN_OUT = phrase("added"), phrase("in the house rig"), phrase("taken out")
 Section = dict[str, "Item"]
 
 
@@ -101,7 +103,7 @@ def entries(section: str, value: Any) -> Iterator[Entry]:
 
 
 def _add_file(draft: Draft, origin: str, record: Record, findings: list[Finding]) -> None:
-    for key in ("show", "venue", "library"):
+    for key in ("show", "venue", "library", "language"):
         if record.get(key):
             draft.titles[key] = str(record.get(key))
     for key, value in record.values.items():
@@ -187,7 +189,7 @@ def _apply_change(draft: Draft, entry: Entry, origin: str, sources: Sources, fin
             draft.wires += _wires(value, origin)
             for kind in value:
                 for wire in kind.value or ():
-                    draft.changes.append(Change(reason, f"cable {wire.text}", "", "added", wire.span))
+                    draft.changes.append(Change(reason, phrase("cable %(name)s", name=wire.text), "", ADDED, wire.span))
         elif key in WHOLE:
             _change_whole(draft, key, value, reason, sources)
             findings.extend(lacking(key, draft.whole[key]))
@@ -205,7 +207,9 @@ def _change_item(
             fix = f"write `{close[0]}`, or name it outside `changes:` if it is new"
             findings.append(_unknown(f"{word} `{entry.name}`", entry.span, fix))
         section[entry.name] = Item(entry.name, entry.span, entry.value, origin)
-        draft.changes.append(Change(reason, f"{word} {entry.name}", "", "added", entry.span))
+        draft.changes.append(
+            Change(reason, phrase("%(sort)s %(name)s", sort=word, name=entry.name), "", ADDED, entry.span)
+        )
         return
     if isinstance(old.value, Record) and isinstance(entry.value, Record):
         before, after = difference(old.value, entry.value, sources)
@@ -213,7 +217,9 @@ def _change_item(
     else:
         before, after, value = typed(old.value, sources), typed(entry.value, sources), entry.value
     section[entry.name] = replace(old, value=value)
-    draft.changes.append(Change(reason, f"{word} {entry.name}", before, after, entry.span))
+    draft.changes.append(
+        Change(reason, phrase("%(sort)s %(name)s", sort=word, name=entry.name), before, after, entry.span)
+    )
 
 
 def _change_whole(draft: Draft, key: str, value: Any, reason: str, sources: Sources) -> None:
@@ -222,7 +228,7 @@ def _change_whole(draft: Draft, key: str, value: Any, reason: str, sources: Sour
         before, after = difference(old, value, sources)
         draft.whole[key] = merge(old, value)[0]
     else:
-        before, after = "", "added"
+        before, after = "", ADDED
         draft.whole[key] = value
     draft.changes.append(Change(reason, key, before, after, getattr(value, "span", draft.top.span)))
 
@@ -239,7 +245,9 @@ def _remove(draft: Draft, text: str, span: Span, reason: str, findings: list[Fin
             del section[name]
             if base == "units":
                 draft.removed_units.add(name)
-            draft.changes.append(Change(reason, f"{WORDS[base]} {name}", "in the house rig", "taken out", span))
+            draft.changes.append(
+                Change(reason, phrase("%(sort)s %(name)s", sort=WORDS[base], name=name), IN_HOUSE, TAKEN_OUT, span)
+            )
             return
     known = [n for k in ("units", "buses", "outputs", "racks") for n in draft.sections.get(k, ())]
     close = near(text, known)

@@ -304,6 +304,8 @@ class Plan:
     exceptions: tuple[Acceptance, ...]
     unresolved: frozenset[str] = field(default_factory=frozenset)
     """Names that could not be resolved even to a near one; what hangs on them is not judged."""
+    language: str = "en"
+    """Of the handbook's own words: as the show says, else the house."""
 
     def get(self, key: str, default: Any = None) -> Any:
         """A top-level value of the top file (date, doors, …)."""

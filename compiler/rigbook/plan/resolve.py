@@ -75,6 +75,7 @@ def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:
         changes=(*draft.changes, *changes),
         exceptions=exceptions,
         unresolved=frozenset(sockets.unresolved),
+        language=draft.titles.get("language", "en"),
     )
     return plan, by_unit(findings, units)
 

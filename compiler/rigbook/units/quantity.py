@@ -11,6 +11,23 @@ MINUS = "\u2212"
 """The minus sign of pages; a terminal gets the hyphen."""
 
 
+class Amount(str):
+    """A number with its unit as printed in English: `−2.5 dB`. A page in another language writes its parts anew."""
+
+    amount: str
+    """The number with a point, and with a hyphen for minus."""
+    unit: str
+    """The symbol as printed; empty for a bare number."""
+
+    def __new__(cls, amount: str, unit: str = "") -> Amount:
+        """The text as a string, with its parts."""
+        # SI Brochure, 9th edition, 5.4.3: a space before every unit but degree, minute and second of angle
+        gap = "" if unit in ("°", "") else " "
+        made = super().__new__(cls, f"{amount.replace('-', MINUS)}{gap}{unit}")
+        made.amount, made.unit = amount, unit
+        return made
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """An amount as typed, and its value in the base unit.
@@ -77,7 +94,5 @@ def _fixed(value: float, decimals: int) -> str:
     return text.lstrip("-") if not float(text) else text
 
 
-def _on_page(amount: str, unit: str) -> str:
-    """Source: SI Brochure, 9th edition, 5.4.3: a space before every unit but degree, minute and second of angle."""
-    sign = pretty(unit)
-    return f"{amount.replace('-', MINUS)}{'' if sign == '°' else ' '}{sign}"
+def _on_page(amount: str, unit: str) -> Amount:
+    return Amount(amount, pretty(unit))

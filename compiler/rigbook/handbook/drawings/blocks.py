@@ -10,8 +10,11 @@ from dataclasses import dataclass, field
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
+from rigbook.graph.words import side
 from rigbook.handbook.anchors import href
+from rigbook.handbook.tongue import Tongue
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import joined, phrase
 
 BOTH_WAYS = ("stage box", "tie line")
 
@@ -115,7 +118,7 @@ def _block(sheet: Sheet, rig: Rig, node: str) -> str:
         where = data["channel"].plugged[0].unit
         key = f"sources {where}"
         if key not in sheet.blocks:
-            sheet.blocks[key] = Block(key, "Sources", "source", href("unit", where))
+            sheet.blocks[key] = Block(key, phrase("Sources"), "source", href("unit", where))
         return key
     unit = rig.plan.units[data["unit"]]
     key = unit.name
@@ -138,11 +141,11 @@ def _within(block: Block, rig: Rig, a: str, b: str, kind: str) -> None:
     words, address = _words(rig, b)
     other = _words(rig, a)[0]
     if kind == k.LISTEN:
-        block.ins[a] = (f"{other} · {words}", _words(rig, a)[1])
+        block.ins[a] = (joined((other, words), " · "), _words(rig, a)[1])
     elif kind == k.LEAVE:
-        block.outs[b] = (f"{words} ← {other}", address)
+        block.outs[b] = (joined((words, other), " ← "), address)
     else:
-        block.ins[b] = (f"{words} ← {other}", address)
+        block.ins[b] = (joined((words, other), " ← "), address)
 
 
 def _words(rig: Rig, node: str) -> tuple[str, str]:
@@ -158,7 +161,7 @@ def _words(rig: Rig, node: str) -> tuple[str, str]:
             several = sum(u.family == "desk" for u in rig.plan.units.values()) > 1
             bus = data["bus"]
             name = f"{bus.desk} {bus.name}" if several else bus.name
-            return f"{bus.name} {data['leg']}".strip(), href("bus", name)
+            return side(bus.name, data["leg"]), href("bus", name)
         case _:
             return data["socket"].port, href("socket", node)
 
@@ -194,14 +197,26 @@ def _ways(sheet: Sheet, rig: Rig) -> None:
 def _under(block: Block, rig: Rig) -> str:
     """How much there is behind a block that shows no socket."""
     if block.sort == "source":
-        return f"{len(block.outs)} at {rig.plan.units[block.key.removeprefix('sources ')].title}"
+        place = rig.plan.units[block.key.removeprefix("sources ")].title
+        return phrase("%(number)s at %(place)s", number=len(block.outs), place=place)
     if block.sort == "desk":
         channels = sum(c.desk == block.key for c in rig.plan.channels)
         buses = sum(desk == block.key for desk, _ in rig.plan.buses)
-        return f"{channels} ch, {buses} buses"
+        return phrase("%(channels)s ch, %(buses)s buses", channels=channels, buses=buses)
     if block.end or len(block.ins) + len(block.outs) < 3:
         return ""
-    return ", ".join(f"{len(n)} {way}" for n, way in ((block.ins, "in"), (block.outs, "out")) if n)
+    ins, outs = len(block.ins), len(block.outs)
+    words = (phrase("%(number)s in", number=ins) if ins else "", phrase("%(number)s out", number=outs) if outs else "")
+    return joined(w for w in words if w)
+
+
+def say_in(sheet: Sheet, tongue: Tongue) -> Sheet:
+    """Put the words of a sheet into a language, before they are measured."""
+    for block in sheet.blocks.values():
+        block.title, block.under = tongue.words(block.title), tongue.words(block.under)
+        block.ins = {node: (tongue.words(words), address) for node, (words, address) in block.ins.items()}
+        block.outs = {node: (tongue.words(words), address) for node, (words, address) in block.outs.items()}
+    return sheet
 
 
 def rows(block: Block) -> list[tuple[str, str]]:

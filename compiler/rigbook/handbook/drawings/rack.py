@@ -5,7 +5,10 @@ from __future__ import annotations
 from rigbook.graph.rig import Rig
 from rigbook.handbook.anchors import href
 from rigbook.handbook.drawings import svg
+from rigbook.handbook.tongue import ENGLISH, Tongue
+from rigbook.handbook.words import chosen
 from rigbook.plan.model import Rack
+from rigbook.text.phrase import phrase
 
 UNIT_MM, PANEL_MM = 44.45, 482.6
 """IEC 60297-3-100: height of a rack unit, width of a panel."""
@@ -14,7 +17,7 @@ SCALE = 0.62
 RAIL = 34.0
 
 
-def draw(rig: Rig, rack_name: str, side: str) -> str:
+def draw(rig: Rig, rack_name: str, side: str, tongue: Tongue = ENGLISH) -> str:
     """One elevation. `side` is `front` or `rear`; seen from that side."""
     rack = rig.plan.racks[rack_name]
     tall = units_high(rack)
@@ -25,13 +28,15 @@ def draw(rig: Rig, rack_name: str, side: str) -> str:
         y = 4 + (tall - u) * unit
         body.append(svg.text(RAIL - 10, y + unit / 2 + 4, str(u), "rack-number", "end"))
         body.append(svg.path(f"M{svg.num(RAIL)} {svg.num(y)}h{svg.num(panel)}", "rack-line"))
-    for lowest, words, link, height, css in items(rig, rack, side):
+    seen = [(low, tongue.words(words), *rest) for low, words, *rest in items(rig, rack, side)]
+    for lowest, words, link, height, css in seen:
         y = 4 + (tall - lowest - height + 1) * unit
         shape = svg.rect(RAIL, y + 1, panel, height * unit - 2, css, 2)
         label = svg.text(RAIL + 12, y + height * unit / 2 + 4, words, "rack-words")
         body.append(svg.link(link, shape + label, words) if link else shape + label)
-    title = f"Rack {rack.record.get('title') or rack.name}, {side}"
-    described = "; ".join(f"unit {low}: {words}" for low, words, *_ in items(rig, rack, side)) or "empty"
+    title = tongue.say("Rack %(name)s, %(side)s", name=rack.record.get("title") or rack.name, side=chosen(side))
+    described = "; ".join(tongue.say("unit %(n)s: %(what)s", n=low, what=words) for low, words, *_ in seen)
+    described = described or tongue.say("empty")
     return svg.sheet(f"rack-{rack.name}-{side}", wide, high, title, described, body)
 
 
@@ -55,14 +60,14 @@ def items(rig: Rig, rack: Rack, side: str) -> list[tuple[int, str, str, int, str
         height = item.height or unit_height(rig, item.unit)
         covered.update(range(low, low + height))
         unit = rig.plan.units.get(item.unit)
-        words = unit.title if unit else item.filler
+        words = unit.title if unit else chosen(item.filler)
         css = "rack-unit" if unit else f"rack-filler {item.filler}"
         out.append((low, words, href("unit", item.unit) if unit else "", height, css))
     for low, item in far:
         unit = rig.plan.units.get(item.unit)
         height = item.height or unit_height(rig, item.unit)
         if unit and not covered & set(range(low, low + height)):
-            out.append((low, f"{unit.title} (back)", href("unit", item.unit), height, "rack-back"))
+            out.append((low, phrase("%(name)s (back)", name=unit.title), href("unit", item.unit), height, "rack-back"))
     return sorted(out)
 
 

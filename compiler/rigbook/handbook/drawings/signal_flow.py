@@ -14,6 +14,7 @@ from rigbook.handbook.anchors import slug
 from rigbook.handbook.drawings import svg
 from rigbook.handbook.drawings.blocks import Block, Sheet, rows
 from rigbook.handbook.drawings.layout import GAP, HEAD, Layout, height
+from rigbook.handbook.tongue import ENGLISH, Tongue
 
 SCALE = 1.3
 """Natural size: a block with half the room around it is then 44 px high, enough for a gloved finger (WCAG 2.5.5)."""
@@ -21,17 +22,20 @@ PORT_STEP = 7.0
 """Greatest distance between two lines that leave a block on one side, in px."""
 
 
-def drawn(sheet: Sheet, layout: Layout, title: str) -> str:
+def drawn(sheet: Sheet, layout: Layout, title: str, tongue: Tongue = ENGLISH) -> str:
     """The drawing of a sheet, all devices closed."""
     paths = routes(sheet, layout)
     body = [
-        svg.path(path, f"wire {bundle.sort}", _title(sheet, i))
+        svg.path(path, f"wire {bundle.sort}", _title(sheet, i, tongue))
         for i, (path, bundle) in enumerate(zip(paths, sheet.bundles, strict=True))
     ]
     body += [_block(block, layout) for block in sheet.blocks.values()]
-    described = (
-        f"{len(sheet.blocks)} devices in {len(layout.columns)} columns, joined by {len(sheet.wires)} connections; "
-        "the table below the drawing says the same in words"
+    described = tongue.say(
+        "%(blocks)s devices in %(columns)s columns, joined by %(wires)s connections; "
+        "the table below the drawing says the same in words",
+        blocks=len(sheet.blocks),
+        columns=len(layout.columns),
+        wires=len(sheet.wires),
     )
     return svg.sheet("signal-flow", layout.width, layout.height, title, described, body, SCALE)
 
@@ -47,10 +51,7 @@ def data(sheet: Sheet, layout: Layout) -> str:
         for i, (a, b) in enumerate(listed):
             nodes[block.key]["in", a], nodes[block.key]["out", b] = i, i
         blocks.append(
-            [
-                [*block.ins.get(a, ("", "")), *(block.outs.get(b, ("", "")) if a != b else ("", ""))]
-                for a, b in listed
-            ]
+            [[*block.ins.get(a, ("", "")), *(block.outs.get(b, ("", "")) if a != b else ("", ""))] for a, b in listed]
         )
     wires = [
         [number[w.start], nodes[w.start]["out", w.start_node], number[w.end], nodes[w.end]["in", w.end_node]]
@@ -70,11 +71,14 @@ def data(sheet: Sheet, layout: Layout) -> str:
     )
 
 
-def _title(sheet: Sheet, index: int) -> str:
+def _title(sheet: Sheet, index: int, tongue: Tongue) -> str:
     bundle = sheet.bundles[index]
     a, b = sheet.blocks[bundle.start], sheet.blocks[bundle.end]
-    many = f" ({len(bundle.wires)} connections)" if len(bundle.wires) > 1 else ""
-    return f"{a.title} → {b.title}{many}"
+    number, way = len(bundle.wires), f"{a.title} → {b.title}"
+    if number == 1:
+        return way
+    many = tongue.count(number, "%(num)s connection", "%(num)s connections")
+    return f"{way} ({many})"
 
 
 def _block(block: Block, layout: Layout) -> str:

@@ -11,6 +11,7 @@ from rigbook.findings.finding import Finding, Label
 from rigbook.findings.place import Span
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link, Page
+from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
     from collections.abc import Container
@@ -103,7 +104,7 @@ def page(book: Book) -> Page | None:
         explained=tuple(_check(explain(name)) for name in sorted(speaking) if name in known),
         groups=tuple((group, tuple(members)) for group, members in groups.items()),
     )
-    return Page("checks", "Checks", "checks.html", data, "engineer")
+    return Page("checks", phrase("Checks"), "checks.html", data, phrase("engineer"))
 
 
 def _link(check: str, known: Container[str]) -> Link:

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.handbook.drawings import signal_flow
-from rigbook.handbook.drawings.blocks import connections, sheet_of
+from rigbook.handbook.drawings.blocks import connections, say_in, sheet_of
 from rigbook.handbook.drawings.layout import lay_out
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.views import CREW, PUBLIC
-from rigbook.handbook.words import count
+from rigbook.text.phrase import counted, joined, phrase
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -19,14 +19,17 @@ if TYPE_CHECKING:
     from rigbook.handbook.book import Book
 
 CAUTIONS: Final = (
-    ("Mains power", "Distribution, generators and whatever has no plug belong to licensed people; local codes decide."),
     (
-        "Loads overhead",
-        "Hanging and lifting is work for competent people with rated parts, after the makers’ instructions.",
+        phrase("Mains power"),
+        phrase("Distribution, generators and whatever has no plug belong to licensed people; local codes decide."),
     ),
-    ("Hearing", "Begin quiet, warn before noise, and keep within the limits of the venue and the law."),
-    ("Trips", "Cover or fly cables that cross a way; keep exits clear."),
-    ("Radio", "Transmit only where a licence or the law of the place allows it."),
+    (
+        phrase("Loads overhead"),
+        phrase("Hanging and lifting is work for competent people with rated parts, after the makers’ instructions."),
+    ),
+    (phrase("Hearing"), phrase("Begin quiet, warn before noise, and keep within the limits of the venue and the law.")),
+    (phrase("Trips"), phrase("Cover or fly cables that cross a way; keep exits clear.")),
+    (phrase("Radio"), phrase("Transmit only where a licence or the law of the place allows it.")),
 )
 
 
@@ -113,20 +116,21 @@ def page(book: Book) -> Page | None:
         walked=walked(book) if inside else "",
         cautions=CAUTIONS if inside else (),
     )
-    return Page("index", "Front page", "front.html", data, "everyone")
+    return Page("index", phrase("Front page"), "front.html", data, phrase("everyone"))
 
 
 def flow(book: Book) -> Flow | None:
     """The drawing of the whole system; None where the plan has nothing to draw."""
     from markupsafe import Markup
 
-    sheet = sheet_of(book.rig)
+    sheet = say_in(sheet_of(book.rig), book.tongue)
     if not sheet.blocks:
         return None
     layout = lay_out(sheet)
+    title = book.say("Signal flow of %(title)s", title=book.plan.title)
     data = signal_flow.data(sheet, layout).replace("&", "&amp;").replace("'", "&#39;").replace("<", "&lt;")
     return Flow(
-        drawing=Markup(signal_flow.drawn(sheet, layout, book.say("Signal flow of %(title)s", title=book.plan.title))),
+        drawing=Markup(signal_flow.drawn(sheet, layout, title, book.tongue)),
         data=Markup(data),
         fits=layout.width <= READABLE,
         across=layout.width > UPRIGHT,
@@ -143,18 +147,21 @@ def counts(book: Book) -> Iterator[Count]:
     boxes = [str(u.kind.get("box") or "") if (u := plan.units[n]).kind else "" for n in book.rig.boxes]
     subs, wedges = boxes.count("sub"), boxes.count("wedge")
     rows = (
-        (len(plan.channels), "input channel", "", "patch.html#inputs"),
-        (len(plan.buses), "bus", "buses", "routing.html#buses"),
-        (len(boxes) - subs - wedges, "main, fill or delay box", "main, fill and delay boxes", "routing.html#speakers"),
-        (subs, "sub", "", "routing.html#speakers"),
-        (wedges, "stage monitor", "", "routing.html#speakers"),
-        (sum(u.family == "amplifier" for u in book.units), "amplifier", "", "patch.html#devices"),
-        (len(book.sheaths), "cable", "", "patch.html#cables"),
-        (len(plan.racks), "rack", "", "rack.html"),
+        (counted(len(plan.channels), "input channel", "input channels"), "patch.html#inputs"),
+        (counted(len(plan.buses), "bus", "buses"), "routing.html#buses"),
+        (
+            counted(len(boxes) - subs - wedges, "main, fill or delay box", "main, fill and delay boxes"),
+            "routing.html#speakers",
+        ),
+        (counted(subs, "sub", "subs"), "routing.html#speakers"),
+        (counted(wedges, "stage monitor", "stage monitors"), "routing.html#speakers"),
+        (counted(sum(u.family == "amplifier" for u in book.units), "amplifier", "amplifiers"), "patch.html#devices"),
+        (counted(len(book.sheaths), "cable", "cables"), "patch.html#cables"),
+        (counted(len(plan.racks), "rack", "racks"), "rack.html"),
     )
-    for number, one, many, href in rows:
-        if number:
-            yield Count(str(number), count(number, one, many).partition(" ")[2], href)
+    for words, href in rows:
+        if words.number:
+            yield Count(str(words.number), words, href)
 
 
 def changes(book: Book) -> tuple[Reason, ...]:
@@ -172,4 +179,4 @@ def walked(book: Book) -> str:
         return ""
     last = max(records, key=lambda r: r.get("date"))
     by = last.get("by") if book.view == CREW else None
-    return str(last.get("date")) + (f", {by}" if by else "")
+    return joined((str(last.get("date")), by)) if by else str(last.get("date"))

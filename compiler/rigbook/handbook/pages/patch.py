@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from rigbook.handbook import cable_list, devices, input_list
 from rigbook.handbook.page import Page
+from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
@@ -35,4 +36,4 @@ def page(book: Book) -> Page | None:
         kinds=tuple(cable_list.by_kind(book)),
         unresolved=tuple(sorted({s.id for c in plan.cables for s in (c.start, c.end) if s.unit not in plan.units})),
     )
-    return Page("patch", "Patch", "patch.html", data, "stage crew")
+    return Page("patch", phrase("Patch"), "patch.html", data, phrase("stage crew"))

@@ -12,8 +12,9 @@ from rigbook.handbook.devices import End, end
 from rigbook.handbook.drawings import rack as drawing
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.views import CREW
-from rigbook.handbook.words import short
+from rigbook.handbook.words import chosen, short
 from rigbook.plan.model import Rack, Socket
+from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Quantity
 
 if TYPE_CHECKING:
@@ -89,7 +90,7 @@ def page(book: Book) -> Page | None:
         return None
     figures = {f.rack.name: f for f in results(book.rig).racks}
     sheets = tuple(sheet(book, rack, figures[rack.name]) for rack in book.plan.racks.values())
-    return Page("rack", "Racks", "rack.html", Racks(sheets), "crew")
+    return Page("rack", phrase("Racks"), "rack.html", Racks(sheets), phrase("crew"))
 
 
 def sheet(book: Book, rack: Rack, figures: RackFigures) -> RackSheet:
@@ -105,8 +106,8 @@ def sheet(book: Book, rack: Rack, figures: RackFigures) -> RackSheet:
         where=at.text if at else "",
         wheels=bool(rack.record.get("wheels")),
         lifts=str(rack.record.get("lifts") or ""),
-        front=Markup(drawing.draw(book.rig, rack.name, "front")),
-        rear=Markup(drawing.draw(book.rig, rack.name, "rear")),
+        front=Markup(drawing.draw(book.rig, rack.name, "front", book.tongue)),
+        rear=Markup(drawing.draw(book.rig, rack.name, "rear", book.tongue)),
         measures=tuple(measures(figures)),
         slots=tuple(slots(book, figures)),
         plugs=tuple(plugs(book, rack)),
@@ -116,17 +117,20 @@ def sheet(book: Book, rack: Rack, figures: RackFigures) -> RackSheet:
 
 def measures(figures: RackFigures) -> Iterator[Measure]:
     """Size, weight, heat and current of a rack, with what was assumed."""
-    yield Measure("Rack units", f"{figures.used.text} of {figures.units}" if figures.units else figures.used.text, "")
-    missing = f"without {short(figures.unknown_weight)}, whose weight is not known" if figures.unknown_weight else ""
-    yield Measure("Weight", figures.weight.text, missing)
+    used = figures.used.text
+    words = phrase("%(used)s of %(all)s", used=used, all=figures.units) if figures.units else used
+    yield Measure(phrase("Rack units"), words, "")
+    unknown = figures.unknown_weight
+    missing = phrase("without %(names)s, whose weight is not known", names=short(unknown)) if unknown else ""
+    yield Measure(phrase("Weight"), figures.weight.text, missing)
     for name, figure in (
-        ("Weight for each lifter", figures.per_lifter),
-        ("Deepest place", figures.depth),
-        ("Heat at 1/8 power", figures.heat),
-        ("Current at 1/8 power", figures.current),
+        (phrase("Weight for each lifter"), figures.per_lifter),
+        (phrase("Deepest place"), figures.depth),
+        (phrase("Heat at 1/8 power"), figures.heat),
+        (phrase("Current at 1/8 power"), figures.current),
     ):
         assumed = getattr(figure, "assumptions", ())
-        yield Measure(name, figure.text, "; ".join(assumed) or str(getattr(figure, "why", "")))
+        yield Measure(name, figure.text, joined(assumed, "; ") or getattr(figure, "why", ""))
 
 
 def slots(book: Book, figures: RackFigures) -> Iterator[Slot]:
@@ -137,8 +141,8 @@ def slots(book: Book, figures: RackFigures) -> Iterator[Slot]:
         kind = unit.kind if unit else None
         yield Slot(
             units=str(item.low) if item.low == item.high else f"{item.low}–{item.high}",
-            side=item.side,
-            what=book.link("unit", item.name, unit.title) if unit else Link(item.name, ""),
+            side=chosen(item.side),
+            what=book.link("unit", item.name, unit.title) if unit else Link(chosen(item.name), ""),
             kind=kind.title if kind else "",
             weight=_typed(kind.get("weight") if kind else None),
             depth=_typed(kind.get("depth") if kind else None),

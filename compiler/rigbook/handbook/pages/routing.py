@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigbook.graph import kinds as k
+from rigbook.graph.words import PICKS
 from rigbook.handbook import matrices, traces
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.views import CREW
-from rigbook.handbook.words import processing_words
+from rigbook.handbook.words import chosen, processing_words, role_words
 from rigbook.plan.model import Bus, Output
+from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -76,7 +78,7 @@ class Routing:
 def page(book: Book) -> Page | None:
     """The routing page."""
     data = Routing(tuple(desks(book)), tuple(traces.boxes(book)), tuple(traces.inputs(book)))
-    return Page("routing", "Routing", "routing.html", data, "engineer")
+    return Page("routing", phrase("Routing"), "routing.html", data, phrase("engineer"))
 
 
 def desks(book: Book) -> Iterator[Desk]:
@@ -96,15 +98,14 @@ def bus_row(book: Book, bus: Bus) -> BusRow:
     """A bus with where it leaves and what it reaches."""
     name = book.desk_name(bus.desk, bus.name)
     legs = [k.bus_node(bus.desk, bus.name, leg) for leg in bus.legs]
-    whose = bus.record.get("monitor-for")
     outputs = [book.desk_name(o.desk, o.name) for o in book.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
     return BusRow(
         name=bus.name,
         anchor=anchor("bus", name),
         title=bus.title if bus.title != bus.name else "",
-        role=bus.role + (f" for {whose}" if whose else ""),
-        width="stereo" if bus.stereo else "mono",
-        pick=bus.pick,
+        role=role_words(bus),
+        width=phrase("stereo") if bus.stereo else phrase("mono"),
+        pick=chosen(bus.pick),
         processing=processing_words(bus.record),
         outputs=tuple(book.link("output", o) for o in dict.fromkeys(outputs)),
         reaches=tuple(book.link("box", b) for b in dict.fromkeys(b for n in legs for b in book.rig.boxes_of(n))),
@@ -120,7 +121,7 @@ def output_row(book: Book, output: Output) -> OutputRow:
         name=output.name,
         anchor=anchor("output", book.desk_name(output.desk, output.name)),
         sockets=tuple(book.socket(s) for s, _ in output.sockets),
-        pick=output.pick,
+        pick=PICKS[output.pick],
         processing=processing_words(output.record),
         reaches=tuple(book.link("box", b) for b in reached),
     )

@@ -11,9 +11,12 @@ from rigbook.compute.results import results
 from rigbook.graph.rig import Rig
 from rigbook.handbook.anchors import href
 from rigbook.handbook.views import CREW
-from rigbook.handbook.words import processing_words
+from rigbook.handbook.words import both, chosen, processing_words
 from rigbook.language.grammar import Record
+from rigbook.plan.compose import ADDED, IN_HOUSE
 from rigbook.plan.model import Bus, Cable, Output, Processing, Unit
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
@@ -21,34 +24,34 @@ if TYPE_CHECKING:
 
 TITLES = MappingProxyType(
     {
-        "place": "Place the boxes",
-        "rack": "Fill the racks",
-        "connect": "Connect",
-        "power": "Power up",
-        "route": "Route the desk",
-        "process": "Process",
-        "patch": "Patch the inputs",
-        "test": "Walk the rig",
-        "tune": "Tune",
-        "show": "Show",
-        "strike": "Put back and strike",
+        "place": phrase("Place the boxes"),
+        "rack": phrase("Fill the racks"),
+        "connect": phrase("Connect"),
+        "power": phrase("Power up"),
+        "route": phrase("Route the desk"),
+        "process": phrase("Process"),
+        "patch": phrase("Patch the inputs"),
+        "test": phrase("Walk the rig"),
+        "tune": phrase("Tune"),
+        "show": phrase("Show"),
+        "strike": phrase("Put back and strike"),
     }
 )
 CAUTIONS = MappingProxyType(
     {
-        "place": (
+        "place": phrase(
             "Hung and stand-mounted loads can fall. Hanging is work for competent people with rated parts, a second "
             "suspension and the maker's instructions; local codes decide. Lift in pairs what is too much for one."
         ),
-        "rack": "A filled rack is heavy and tips. Fill it from the bottom, lift it with enough people.",
-        "connect": (
+        "rack": phrase("A filled rack is heavy and tips. Fill it from the bottom, lift it with enough people."),
+        "connect": phrase(
             "A speaker output never goes into a line input: it destroys the input. Cables across a walkway are covered."
         ),
-        "power": (
+        "power": phrase(
             "Mains power kills. Distribution, generators and anything without a plug belong to licensed people; local "
             "codes decide. The figures here are planning estimates."
         ),
-        "test": (
+        "test": phrase(
             "Begin quiet. Loud noise damages hearing at once and for good: warn everyone, keep ears away from boxes."
         ),
     }
@@ -92,7 +95,13 @@ def page(book: Book) -> Page | None:
     """The set-up page of a rig; none for a view that may not see the rig."""
     from rigbook.handbook.page import Page
 
-    return Page("set-up", "Set-up", "set-up.html", SetUp(tasks(book.rig, notes(book), book.view == CREW)), "engineer")
+    return Page(
+        "set-up",
+        phrase("Set-up"),
+        "set-up.html",
+        SetUp(tasks(book.rig, notes(book), book.view == CREW)),
+        phrase("engineer"),
+    )
 
 
 def notes(book: Book) -> dict[str, str]:
@@ -120,7 +129,7 @@ def _place(rig: Rig) -> Iterator[Item]:
     """Speakers and whatever else has a place, furthest back first so that nothing is carried past."""
     placed = [u for u in rig.plan.units.values() if u.position is not None and not u.spare]
     for unit in sorted(placed, key=lambda u: (not u.is_speaker, u.position.y if u.position else 0, u.name)):
-        yield _item("unit", unit.name, "; ".join(_standing(unit)), "place")
+        yield _item("unit", unit.name, joined(_standing(unit), "; "), "place")
 
 
 def _standing(unit: Unit) -> Iterator[str]:
@@ -128,23 +137,31 @@ def _standing(unit: Unit) -> Iterator[str]:
     if unit.kind:
         yield unit.kind.title
     if unit.position:
-        yield f"at {unit.position.text}"
-    for key, before in (("mount", ""), ("stand", "on "), ("aim", "aim "), ("tilt", "tilt ")):
+        yield phrase("at %(place)s", place=unit.position.text)
+    if record.get("mount"):
+        yield chosen(record.get("mount"))
+    for key, message in STANDING.items():
         value = record.get(key)
         if value:
-            yield before + str(getattr(value, "text", value))
+            yield phrase(message, value=str(getattr(value, "text", value)))
     if record.get("turned"):
-        yield "on its side"
+        yield phrase("on its side")
     if record.get("safety"):
-        yield f"second suspension: {record.get('safety')}"
+        yield phrase("second suspension: %(what)s", what=record.get("safety"))
+
+
+STANDING = MappingProxyType(
+    {"stand": phrase("on %(value)s"), "aim": phrase("aim %(value)s"), "tilt": phrase("tilt %(value)s")}
+)
 
 
 def _rack(rig: Rig) -> Iterator[Item]:
     for rack in rig.plan.racks.values():
         for side, rows in (("front", rack.front), ("rear", rack.rear)):
             for low, item in rows:
-                what = item.unit or f"{item.filler} {item.height} U"
-                words = f"{rack.record.get('title') or rack.name}, {side}, from unit {low}"
+                what = item.unit or joined((chosen(item.filler), Amount(str(item.height), "U")), " ")
+                title = str(rack.record.get("title") or rack.name)
+                words = joined((title, chosen(side), phrase("from unit %(n)s", n=low)))
                 if item.unit:
                     yield _item("unit", item.unit, words, "rack")
                 else:
@@ -168,12 +185,13 @@ def _cable_words(rig: Rig, cable: Cable) -> str:
     title = cable.kind.title if cable.kind else cable.kind_name
     words = [title]
     if cable.length:
-        words.append(str(cable.length))
+        words.append(cable.length.page())
     if cable.label:
-        words.append(f"label {cable.label}")
+        words.append(phrase("label %(label)s", label=cable.label))
     if len(lines) > 1:
-        words.append(f"{len(lines)} lines, to {lines[-1].start.id} -> {lines[-1].end.id}")
-    return ", ".join(words)
+        last = f"{lines[-1].start.id} → {lines[-1].end.id}"
+        words.append(phrase("%(number)s lines, to %(last)s", number=len(lines), last=last))
+    return joined(words)
 
 
 def _power(rig: Rig) -> Iterator[Item]:
@@ -181,16 +199,16 @@ def _power(rig: Rig) -> Iterator[Item]:
     mains = results(rig).mains
     for name in mains.order:
         kind = rig.plan.units[name].kind
-        words = kind.title if kind else ""
         where = mains.circuit_of.get(name)
-        yield _item("unit", name, words + (f", circuit {where}" if where else ", no circuit in the plan"), "power")
+        circuit = phrase("circuit %(name)s", name=where) if where else phrase("no circuit in the plan")
+        yield _item("unit", name, joined((kind.title if kind else "", circuit)), "power")
 
 
 def _route(rig: Rig) -> Iterator[Item]:
     for output in rig.plan.outputs:
-        sockets = " and ".join(s.id for s, _ in output.sockets)
-        side = f", {output.pick}-fader" if output.pick == "pre" else ", after the fader"
-        yield _item("output", _desk_name(rig, output.desk, output.name), f"to {sockets}{side}", "route")
+        sockets = phrase("to %(sockets)s", sockets=both(s.id for s, _ in output.sockets))
+        side = phrase("before the fader") if output.pick == "pre" else phrase("after the fader")
+        yield _item("output", _desk_name(rig, output.desk, output.name), joined((sockets, side)), "route")
 
 
 def _desk_name(rig: Rig, desk: str, name: str) -> str:
@@ -220,18 +238,23 @@ def _processing_of(sort: str, thing: Bus | Output, processing: Processing, rig: 
 
 def _patch(rig: Rig) -> Iterator[Item]:
     for channel in rig.plan.channels:
-        plugged = " and ".join(s.id for s in channel.plugged)
-        words = [f"{channel.name}: {channel.source_kind.title if channel.source_kind else 'cabled'} in {plugged}"]
-        words += [
-            w for w, on in (("48 V on", channel.record.get("phantom")), ("pad on", channel.record.get("pad"))) if on
+        words = [
+            phrase(
+                "%(name)s: %(source)s in %(sockets)s",
+                name=channel.name,
+                source=channel.source_kind.title if channel.source_kind else phrase("cabled"),
+                sockets=both(s.id for s in channel.plugged),
+            )
         ]
+        words += [phrase("48 V on")] if channel.record.get("phantom") else []
+        words += [phrase("pad on")] if channel.record.get("pad") else []
         if channel.record.get("low-cut"):
-            words.append(f"low cut {channel.record.get('low-cut').text}")
-        name = f"channel {channel.number}"
+            words.append(phrase("low cut %(value)s", value=channel.record.get("low-cut").text))
+        name = phrase("channel %(n)s", n=channel.number)
         yield Item(
             name,
             href("channel", f"{channel.desk} {channel.number}"),
-            ", ".join(words),
+            joined(words),
             f"patch {channel.desk} {channel.number}",
         )
 
@@ -240,30 +263,36 @@ def _test(rig: Rig) -> Iterator[Item]:
     from rigbook.walk.steps import steps
 
     for step in steps(rig):
-        boxes = ", ".join(e.end for e in step.expect)
-        yield Item(step.title, href("step", step.key), f"{step.signal}; hear {boxes}, nothing else", f"test {step.key}")
+        boxes = joined(e.end for e in step.expect)
+        words = phrase("%(signal)s; hear %(boxes)s, nothing else", signal=step.signal, boxes=boxes)
+        yield Item(step.title, href("step", step.key), words, f"test {step.key}")
 
 
 def _strike(rig: Rig) -> Iterator[Item]:
     """What this show changed goes back; then the power goes off the other way round."""
     for change in rig.plan.changes:
-        back = f"back to {change.before}" if change.before and change.before != "in the house rig" else "put back"
-        back = "take out" if change.after == "added" else back
-        yield Item(change.what, CHANGES, f"{back} ({change.reason})", f"strike {change.what}")
+        known = change.before and change.before != IN_HOUSE
+        back = phrase("back to %(what)s", what=change.before) if known else phrase("put back")
+        back = phrase("take out") if change.after == ADDED else back
+        words = phrase("%(what)s (%(reason)s)", what=back, reason=change.reason)
+        yield Item(change.what, CHANGES, words, f"strike {change.what}")
     for item in reversed(list(_power(rig))):
-        yield Item(item.name, item.href, "off", f"off {item.name}")
+        yield Item(item.name, item.href, phrase("off"), f"off {item.name}")
 
 
 STEPS = (
-    ("place", ("Mains in front of every open microphone, above head height; monitors at the performer.", _place)),
-    ("rack", ("From the bottom up; heights count from the bottom.", _rack)),
-    ("connect", ("In the order of the signal, so that each end is there when its cable comes.", _connect)),
-    ("power", ("From source to amplifier, amplifiers last.", _power)),
-    ("route", ("Which bus leaves by which socket.", _route)),
-    ("process", ("Filters, delay and polarity before anything is loud.", _process)),
-    ("patch", ("In the order of the input list.", _patch)),
-    ("test", ("One leg of one bus at a time.", _test)),
-    ("tune", ("By ear and measurement, per bus.", lambda rig: iter(()))),
+    (
+        "place",
+        (phrase("Mains in front of every open microphone, above head height; monitors at the performer."), _place),
+    ),
+    ("rack", (phrase("From the bottom up; heights count from the bottom."), _rack)),
+    ("connect", (phrase("In the order of the signal, so that each end is there when its cable comes."), _connect)),
+    ("power", (phrase("From source to amplifier, amplifiers last."), _power)),
+    ("route", (phrase("Which bus leaves by which socket."), _route)),
+    ("process", (phrase("Filters, delay and polarity before anything is loud."), _process)),
+    ("patch", (phrase("In the order of the input list."), _patch)),
+    ("test", (phrase("One leg of one bus at a time."), _test)),
+    ("tune", (phrase("By ear and measurement, per bus."), lambda rig: iter(()))),
     ("show", ("", lambda rig: iter(()))),
-    ("strike", ("What the show changed goes back; then off the other way round, amplifiers first.", _strike)),
+    ("strike", (phrase("What the show changed goes back; then off the other way round, amplifiers first."), _strike)),
 )

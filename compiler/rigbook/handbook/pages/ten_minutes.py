@@ -11,8 +11,10 @@ from rigbook.graph import kinds as k
 from rigbook.handbook.contacts import Contact, contacts
 from rigbook.handbook.devices import folded
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.words import count, processing_words
+from rigbook.handbook.words import both, chosen, processing_words, role_words
 from rigbook.plan.model import Bus, Unit
+from rigbook.text.phrase import counted, joined, phrase
+from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -76,24 +78,24 @@ def page(book: Book) -> Page | None:
         hazards=book.note(room.get("hazards") if room else None),
         contacts=contacts(book),
     )
-    return Page("ten-minutes", "Ten minutes", "ten-minutes.html", data, "engineer")
+    return Page("ten-minutes", phrase("Ten minutes"), "ten-minutes.html", data, phrase("engineer"))
 
 
 def bus_line(book: Book, bus: Bus) -> BusLine:
     """A bus from socket to box, in one line."""
     outputs = [o for o in book.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
     several = len(outputs) > 1
-    sockets = ", ".join(
-        (f"{o.leg} " if several and o.leg else "") + " and ".join(s.id for s, _ in o.sockets) for o in outputs
-    )
-    into = ", ".join(f"into {s.bus}" for s in bus.sends if not s.off)
+    sockets = [
+        joined((*((chosen(o.leg),) if several and o.leg else ()), both(s.id for s, _ in o.sockets)), " ")
+        for o in outputs
+    ]
+    into = [phrase("into %(bus)s", bus=s.bus) for s in bus.sends if not s.off]
     nodes = [k.bus_node(bus.desk, bus.name, leg) for leg in bus.legs]
-    whose = bus.record.get("monitor-for")
     link = book.bus(bus)
     return BusLine(
         bus=link._replace(text=book.desk_name(bus.desk, bus.name)),
-        role=bus.role + (f" for {whose}" if whose else "") + (", stereo" if bus.stereo else ""),
-        sockets=", ".join(t for t in (sockets, into) if t) or "leaves nowhere",
+        role=joined((role_words(bus), phrase("stereo"))) if bus.stereo else role_words(bus),
+        sockets=joined((*sockets, *into)) or phrase("leaves nowhere"),
         reaches=", ".join(dict.fromkeys(e for n in nodes for e in book.rig.ends_of(n) if e in book.plan.units)),
         processing=processing_words(bus.record),
     )
@@ -104,7 +106,7 @@ def thing(book: Book, unit: Unit) -> Thing:
     racked = book.racked.get(unit.name)
     place = unit.position.text if unit.position else ""
     if racked:
-        place = f"rack {racked.rack}, unit {racked.low}"
+        place = phrase("rack %(name)s, unit %(n)s", name=racked.rack, n=racked.low)
     fed = ", ".join(book.carried.get(unit.name, ())) if unit.is_speaker else ""
     return Thing(book.link("unit", unit.name), unit.kind.title if unit.kind else "", place, fed)
 
@@ -114,9 +116,10 @@ def inputs(book: Book) -> Iterator[Fact]:
     plan = book.plan
     for desk in book.desks:
         own = [c for c in plan.channels if c.desk == desk]
-        name = book.desk_name(desk, "channels")
+        name = phrase("Channels of %(desk)s", desk=desk) if len(book.desks) > 1 else phrase("Channels")
         if own:
-            yield Fact(name[0].upper() + name[1:], f"{len(own)} in use, {folded([f'ch {c.number}' for c in own])}")
+            numbers = folded([f"ch {c.number}" for c in own])
+            yield Fact(name, phrase("%(number)s in use, %(channels)s", number=len(own), channels=numbers))
     for unit in book.units:
         if unit.family not in ("desk", "stage box", "splitter") or unit.kind is None:
             continue
@@ -126,11 +129,13 @@ def inputs(book: Book) -> Iterator[Fact]:
         free = [p for p in ports if p not in plugged]
         if ports:
             used = folded([p for p in ports if p in plugged])
-            yield Fact(unit.name, f"in use {used or 'none'}; free {folded(free) or 'none'}")
+            none = phrase("none")
+            words = phrase("in use %(used)s; free %(free)s", used=used or none, free=folded(free) or none)
+            yield Fact(unit.name, words)
     for desk in book.desks:
         phantom = [f"{c.number} {c.name}" for c in plan.channels if c.desk == desk and c.record.get("phantom")]
         if phantom:
-            yield Fact(book.desk_name(desk, "48 V"), ", ".join(phantom))
+            yield Fact(book.desk_name(desk, Amount("48", "V")), ", ".join(phantom))
 
 
 def limits(book: Book) -> Iterator[Fact]:
@@ -138,13 +143,19 @@ def limits(book: Book) -> Iterator[Fact]:
     room = book.section("room")
     if room and room.get("noise-limit"):
         over = room.get("noise-limit-over")
-        average = f", averaged over {over.page() if over else '15 min'}"
-        yield Fact("Level at the mix position", f"{room.get('noise-limit').page()} A-weighted{average}")
+        words = phrase(
+            "%(level)s A-weighted, averaged over %(time)s",
+            level=room.get("noise-limit").page(),
+            time=over.page() if over else Amount("15", "min"),
+        )
+        yield Fact(phrase("Level at the mix position"), words)
     for bus in book.plan.buses.values():
         if bus.record.get("limiter"):
-            yield Fact(f"Limiter of {book.desk_name(bus.desk, bus.name)}", bus.record.get("limiter").page())
+            name = phrase("Limiter of %(name)s", name=book.desk_name(bus.desk, bus.name))
+            yield Fact(name, bus.record.get("limiter").page())
     circuits = book.entries(book.section("power"), "circuits")
     ratings = Counter(c.get("rating").page() for _, c in circuits if c.get("rating"))
     if ratings:
-        alike = ", ".join(f"{number} of {rating}" for rating, number in ratings.items())
-        yield Fact("Mains", f"{count(len(circuits), 'circuit')}: {alike}")
+        alike = (phrase("%(number)s of %(rating)s", number=n, rating=rating) for rating, n in ratings.items())
+        number = counted(len(circuits), "%(num)s circuit", "%(num)s circuits")
+        yield Fact(phrase("Mains"), joined((number, joined(alike)), ": "))

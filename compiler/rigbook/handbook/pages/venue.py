@@ -12,7 +12,8 @@ from rigbook.handbook.page import Page
 from rigbook.handbook.views import CREW, PUBLIC
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Unit
-from rigbook.units.quantity import format_si
+from rigbook.text.phrase import counted, joined, phrase
+from rigbook.units.quantity import Amount, format_si
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -20,11 +21,11 @@ if TYPE_CHECKING:
     from rigbook.handbook.book import Book
 
 HEADS = (
-    ("Desk and stage boxes", ("desk", "stage box", "splitter", "tie line", "recorder", "player")),
-    ("Loudspeakers", ("speaker", "powered speaker")),
-    ("Amplifiers and processing", ("amplifier", "processor")),
-    ("Radio", ("radio",)),
-    ("Other equipment", ()),
+    (phrase("Desk and stage boxes"), ("desk", "stage box", "splitter", "tie line", "recorder", "player")),
+    (phrase("Loudspeakers"), ("speaker", "powered speaker")),
+    (phrase("Amplifiers and processing"), ("amplifier", "processor")),
+    (phrase("Radio"), ("radio",)),
+    (phrase("Other equipment"), ()),
 )
 """Headings of the equipment list, and the families under each; the last takes the rest."""
 
@@ -93,61 +94,78 @@ def page(book: Book) -> Page | None:
         contacts=contacts(book),
         estimates=bool(room and room.get("size") and not room.get("volume")),
     )
-    title = "Technical specification" if book.view == PUBLIC else "Venue"
-    return Page("venue", title, "venue.html", data, "everyone")
+    title = phrase("Technical specification") if book.view == PUBLIC else phrase("Venue")
+    return Page("venue", title, "venue.html", data, phrase("everyone"))
 
 
 def facts(room: Record) -> Iterator[Fact]:
     """Figures of the room, as typed; the volume from the size where it is not typed."""
-    for key, name in (("stage", "Stage, width × depth × height"), ("size", "Room, width × depth × height")):
+    for key, name in (
+        ("stage", phrase("Stage, width × depth × height")),
+        ("size", phrase("Room, width × depth × height")),
+    ):
         if room.get(key):
             yield Fact(name, room.get(key).text.replace(" x ", " × "))
     size, volume = room.get("size"), room.get("volume")
     if volume:
-        yield Fact("Volume", volume.page())
+        yield Fact(phrase("Volume"), volume.page())
     elif size:
         about = format_si(size.width * size.depth * size.height, "volume", 2, page=True)
-        yield Fact("Volume", f"about {about}, from the size")
+        yield Fact(phrase("Volume"), phrase("about %(volume)s, from the size", volume=about))
     if room.get("capacity"):
-        yield Fact("People", str(room.get("capacity")))
+        yield Fact(phrase("People"), str(room.get("capacity")))
     if room.get("mix-position"):
-        yield Fact("Mix position", room.get("mix-position").text)
+        yield Fact(phrase("Mix position"), room.get("mix-position").text)
     if room.get("noise-limit"):
         over = room.get("noise-limit-over")
-        average = f"averaged over {over.page() if over else '15 min'}, at the mix position"
-        yield Fact("Level limit", f"{room.get('noise-limit').page()}, A-weighted, {average}")
-    for key, name in (("reverberation-time", "Reverberation time, mid"), ("background-noise", "Background noise")):
-        if room.get(key):
-            yield Fact(name, room.get(key).page() + (", A-weighted" if key == "background-noise" else ""))
+        words = phrase(
+            "%(level)s, A-weighted, averaged over %(time)s, at the mix position",
+            level=room.get("noise-limit").page(),
+            time=over.page() if over else Amount("15", "min"),
+        )
+        yield Fact(phrase("Level limit"), words)
+    if room.get("reverberation-time"):
+        yield Fact(phrase("Reverberation time, mid"), room.get("reverberation-time").page())
+    if room.get("background-noise"):
+        words = phrase("%(level)s, A-weighted", level=room.get("background-noise").page())
+        yield Fact(phrase("Background noise"), words)
 
 
 def area(book: Book, name: str, record: Record) -> Area:
     """A part of the audience."""
     corners = [record.get("from"), record.get("to")] if record.get("from") else list(record.get("outline") or ())
     ears = record.get("ear-height")
-    people = "standing" if record.get("standing") else "seated"
+    people = phrase("standing") if record.get("standing") else phrase("seated")
     return Area(
         name=name,
         anchor=anchor("area", name),
-        extent=" to ".join(c.text for c in corners if c),
-        people=people + (f", ears at {ears.page()}" if ears else ""),
+        extent=extent([c.text for c in corners if c]),
+        people=joined((people, phrase("ears at %(height)s", height=ears.page()))) if ears else people,
         text=book.note(record.get("text") if book.view == CREW else None),
     )
+
+
+def extent(corners: list[str]) -> str:
+    """From corner to corner, as typed."""
+    out, *rest = corners or [""]
+    for corner in rest:
+        out = phrase("%(a)s to %(b)s", a=out, b=corner)
+    return out
 
 
 def supplies(book: Book) -> Iterator[Supply]:
     """Supplies and circuits: what they give and where they come out."""
     power = book.section("power")
     for name, supply in book.entries(power, "supplies"):
-        phases = "three phases" if supply.get("phases") == 3 else "one phase"
+        phases = phrase("three phases") if supply.get("phases") == 3 else phrase("one phase")
         words = [phases, *(supply.get(key).page() for key in ("voltage", "frequency", "rating") if supply.get(key))]
-        yield Supply(name, ", ".join(words))
+        yield Supply(name, joined(words))
     for name, circuit in book.entries(power, "circuits"):
         words = [circuit.get("rating").page()] if circuit.get("rating") else []
-        words += [f"phase {circuit.get('phase')}"] if circuit.get("phase") else []
+        words += [phrase("phase %(name)s", name=circuit.get("phase"))] if circuit.get("phase") else []
         words += [str(circuit.get("outlets"))] if circuit.get("outlets") else []
-        words += [f"shared with {circuit.get('shared-with')}"] if circuit.get("shared-with") else []
-        yield Supply(name, ", ".join(words))
+        words += [phrase("shared with %(what)s", what=circuit.get("shared-with"))] if circuit.get("shared-with") else []
+        yield Supply(name, joined(words))
 
 
 def kit(book: Book) -> Iterator[tuple[str, tuple[Kit, ...]]]:
@@ -167,12 +185,13 @@ def kit(book: Book) -> Iterator[tuple[str, tuple[Kit, ...]]]:
 def _kit(members: list[Unit]) -> Kit:
     kind = members[0].kind
     assert kind is not None
-    words = []
-    for key, before in (("channels", "channels"), ("buses", "buses")):
-        if kind.get(key):
-            words.append(f"{kind.get(key)} {before}")
+    words: list[str] = []
+    if kind.get("channels"):
+        words.append(counted(int(kind.get("channels")), "%(num)s channel", "%(num)s channels"))
+    if kind.get("buses"):
+        words.append(counted(int(kind.get("buses")), "%(num)s bus", "%(num)s buses"))
     for key in ("coverage", "range", "peak-level"):
         value = kind.get(key)
         if value is not None:
             words.append(value.page() if hasattr(value, "page") else str(getattr(value, "text", "")))
-    return Kit(len(members), kind.title, ", ".join(w for w in words if w))
+    return Kit(len(members), kind.title, joined(w for w in words if w))

@@ -37,6 +37,10 @@ from rigbook.units.parse import Problem
 VERSION = 1
 """The version of the language that this rigbook writes; every version up to it is read."""
 
+SPOKEN = ("en", "de", "fr")
+LANGUAGES = (*SPOKEN, "x-mirror")
+"""Languages that the handbook's own words are written in; the last is for testing layouts (`handbook/mirror.py`)."""
+
 DESK_SECTIONS = ("inputs", "buses", "outputs")
 
 STEPS = ("place", "rack", "connect", "power", "route", "process", "patch", "test", "tune", "show", "strike")
@@ -299,6 +303,7 @@ PLAN = Shape(
             "plans this one builds on, as paths from this file",
             "../venues/barn.yaml",
         ),
+        Key("language", Choice(LANGUAGES), "language of the handbook's own words", "de", "en"),
         Key("revision", TEXT, "revision of the plan", "3"),
         Key("date", DATE, "date of the show", "2027-02-06"),
         Key("doors", CLOCK, "when the doors open", "18:30"),

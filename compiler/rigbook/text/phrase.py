@@ -1,0 +1,75 @@
+"""English words that remember what they were made of, so that a page can say them in another language.
+
+A phrase is the English text and nothing else to whoever compares, sorts, files or prints it. The rooms below the
+handbook make phrases and know no language; the handbook's tongue takes them apart again and says them anew.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+from typing import Any, Final
+
+NOTHING: Final[Mapping[str, Any]] = MappingProxyType({})
+
+
+class Phrase(str):
+    """An English text with its message and values; or several texts in a row."""
+
+    message: str
+    """As it stands in the catalogue: `%(num)s cable`; empty for several texts in a row."""
+    plural: str
+    """The message for more than one; empty where nothing is counted."""
+    number: int
+    values: Mapping[str, Any]
+    parts: tuple[str, ...]
+    joint: str
+    tight: bool
+    """True where no line may break between a number and its unit."""
+
+    def __new__(
+        cls,
+        text: str,
+        message: str = "",
+        plural: str = "",
+        number: int = 1,
+        values: Mapping[str, Any] = NOTHING,
+        parts: tuple[str, ...] = (),
+        joint: str = "",
+        tight: bool = False,
+    ) -> Phrase:
+        """The English text as a string, with what it is made of."""
+        made = super().__new__(cls, tightened(text) if tight else text)
+        made.message, made.plural, made.number, made.values = message, plural, number, values
+        made.parts, made.joint, made.tight = parts, joint, tight
+        return made
+
+
+def phrase(message: str, /, **values: Any) -> Phrase:
+    """A message with its values, which stand in it as `%(name)s`."""
+    return Phrase(message % values if values else message, message, values=values)
+
+
+def counted(number: int, singular: str, plural: str, /, **values: Any) -> Phrase:
+    """A message that counts, such as `%(num)s cable` and `%(num)s cables`."""
+    filled = {"num": number, **values}
+    return Phrase((singular if number == 1 else plural) % filled, singular, plural, number, filled)
+
+
+def joined(parts: Iterable[str], joint: str = ", ") -> Phrase:
+    """Several texts in a row."""
+    row = tuple(parts)
+    return Phrase(joint.join(row), parts=row, joint=joint)
+
+
+def held(text: str) -> Phrase:
+    """The text, in which no line may break between a number and its unit, in whatever language."""
+    if isinstance(text, Phrase):
+        return Phrase(str(text), text.message, text.plural, text.number, text.values, text.parts, text.joint, True)
+    return Phrase(text, parts=(text,), tight=True)
+
+
+def tightened(text: str) -> str:
+    """A text in which no line breaks between a number and its unit."""
+    return re.sub(r"(?<=\d) (?=[A-Za-z])", "\u00a0", text)

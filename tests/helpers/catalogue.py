@@ -1,0 +1,104 @@
+"""Gather the handbook's own words from the sources, and bring the catalogue of each language up to them.
+
+usage: python tests/helpers/catalogue.py [--missing]
+
+Writes `compiler/rigbook/locale/rigbook.pot` and, below it, `de/LC_MESSAGES/rigbook.po` and the rest: new messages come
+in without a translation, messages that are gone go. `--missing` lists what has no translation yet.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import sys
+from pathlib import Path
+from typing import Any
+
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract
+from babel.messages.pofile import read_po, write_po
+
+ROOT = Path(__file__).resolve().parents[2]
+LOCALE = ROOT / "compiler" / "rigbook" / "locale"
+CALLS: dict[str, Any] = {"say": None, "phrase": None, "_": None, "gettext": None, "count": (2, 3), "counted": (2, 3),
+                         "ngettext": (1, 2), "many": (1, 2)}
+"""How words are wrapped, and which arguments are messages."""
+SOURCES = (("compiler/rigbook", "*.py", "python"), ("themes", "*.html", "jinja2.ext:babel_extract"),
+           ("themes", "*.js", "javascript"))
+
+
+def gathered() -> Catalog:
+    """Every message of the sources, in the order of the files, with the files that use it."""
+    out = Catalog(project="rigbook", fuzzy=False, charset="utf-8", header_comment="# Words of the handbook's pages.")
+    for folder, pattern, method in SOURCES:
+        for path in sorted((ROOT / folder).rglob(pattern)):
+            place = path.relative_to(ROOT).as_posix()
+            with path.open("rb") as file:
+                options = {"trimmed": "true", "newstyle_gettext": "true", "trim_blocks": "true",
+                           "lstrip_blocks": "true", "silent": "false"} if pattern == "*.html" else {}
+                for _, message, _, _ in extract(method, file, keywords=CALLS, options=options):
+                    if message and (isinstance(message, str) or all(message)):
+                        out.add(message, locations=[(place, 0)])
+    for message in out:
+        message.locations = sorted({(place, None) for place, _ in message.locations})  # type: ignore[misc]
+    return out
+
+
+def languages() -> list[str]:
+    """Languages with a catalogue."""
+    return sorted(p.parent.parent.name for p in LOCALE.glob("*/LC_MESSAGES/rigbook.po"))
+
+
+def read(path: Path) -> Catalog:
+    """A catalogue as written."""
+    with path.open("rb") as file:
+        return read_po(file)
+
+
+def text(catalogue: Catalog) -> bytes:
+    """A catalogue as it is written: no dates, no line numbers, the same bytes everywhere."""
+    out = io.BytesIO()
+    write_po(out, catalogue, width=118, omit_header=False, sort_output=False, ignore_obsolete=True)
+    dropped = (b'"POT-Creation-Date', b'"PO-Revision-Date', b'"Last-Translator', b'"Generated-By', b'"Language-Team',
+               b'"Report-Msgid-Bugs-To')
+    return b"".join(line for line in out.getvalue().splitlines(keepends=True) if not line.startswith(dropped))
+
+
+def updated(language: str, template: Catalog) -> Catalog:
+    """The catalogue of a language with the messages of the template, in its order; translations that fit are kept."""
+    old = read(LOCALE / language / "LC_MESSAGES" / "rigbook.po")
+    new = Catalog(locale=language, project="rigbook", fuzzy=False, charset="utf-8",
+                  header_comment=template.header_comment)
+    for message in template:
+        if message.id:
+            known = old.get(message.id) if not isinstance(message.id, tuple) else old.get(message.id[0])
+            string = known.string if known is not None and type(known.id) is type(message.id) else ""
+            new.add(message.id, string or ("" if isinstance(message.id, str) else ("",) * new.num_plurals),
+                    locations=message.locations)
+    return new
+
+
+def missing(catalogue: Catalog) -> list[str]:
+    """Messages without a whole translation."""
+    return [str(m.id) for m in catalogue if m.id and not (all(m.string) if isinstance(m.string, tuple) else m.string)]
+
+
+def main() -> int:
+    """Write the catalogues."""
+    parser = argparse.ArgumentParser(description=str(__doc__).partition("\n")[0])
+    parser.add_argument("--missing", action="store_true", help="list what has no translation yet")
+    options = parser.parse_args()
+    template = gathered()
+    (LOCALE / "rigbook.pot").write_bytes(text(template))
+    for language in languages():
+        new = updated(language, template)
+        (LOCALE / language / "LC_MESSAGES" / "rigbook.po").write_bytes(text(new))
+        lacking = missing(new)
+        sys.stdout.write(f"{language}: {len(new)} messages, {len(lacking)} without a translation\n")
+        if options.missing:
+            sys.stdout.write("".join(f"  {m}\n" for m in lacking))
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
