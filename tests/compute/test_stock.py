@@ -65,8 +65,9 @@ def test_as_few_cables_lack_as_can_be(wanted: list[int], have: list[int]) -> Non
 
 RUNS = """
 plan: 1
+room: {stage: 8 x 5 x 1 m}
 builds-on: common/desk.yaml
-places: {voice: 3 m left 1 m back 1 m up}
+places: {voice: 3 m left 1 m back 2 m up}
 units: {top: {kind: powered-top-12, at: 4 m left 1 m out 2 m up}, sub: {kind: powered-sub-15, at: 1 m left 1 m out}}
 racks: {side: {kind: rack-4u, at: 5 m right 2 m back 1 m up, front: {1: box}}}
 inputs:
@@ -78,17 +79,19 @@ wiring: {xlr: [box/out 1 -> top/in, "top/link -> sub/in, 3 m"], network: [box/ne
 
 
 def test_runs_without_a_length_are_reckoned_from_places(tmp_path: Path) -> None:
-    """By hand: 8 m across, 1 m along, 1 m down, 1 m up, 2 m spare; the box stands where its rack does."""
+    """By hand: 8 m across, 1 m along, 1 m down to boards 1 m high, 2 m spare; the box stands where its rack does, on
+    the boards. From there to a box before the stage: 9 m across, 3 m along, 1 m down, 2 m up, 2 m spare.
+    """
     got = compile_text(RUNS, tmp_path)
     assert got.plan is not None
     found = {n.what: (n.length_m, n.reckoned) for n in needs(got.plan) if n.kind in ("xlr", "network")}
-    assert found["Voice"] == (13.0, True)
-    assert found["box/out 1 -> top/in"] == (9.0 + 3.0 + 1.0 + 2.0 + 2.0, True)
+    assert found["Voice"] == (12.0, True)
+    assert found["box/out 1 -> top/in"] == (17.0, True)
     assert found["top/link -> sub/in"] == (3.0, False)
 
 
 def test_what_serves_each_need(tmp_path: Path) -> None:
-    """By hand: 17 m takes 15 + 5, so that 13 m takes 10 + 5; two joints, two couplers, and the last 5 m for 3 m."""
+    """By hand: 17 m takes 15 + 5, so that 12 m takes 10 + 5; two joints, two couplers, and the last 5 m for 3 m."""
     stock = "stock: {xlr: {lengths: [10 m, 4 x 5 m, 15 m], join: 2, joiner: xlr-turned-male}}\n"
     got = compile_text(RUNS + stock, tmp_path)
     assert got.plan is not None

@@ -1,11 +1,13 @@
 """What the plan takes of each kind, set against what is owned: units, cables by length, microphones, stands, adaptors.
 
 The length of a run is what the plan says. Where it says none, and both ends have a place, it is reckoned from the
-places: along the floor at right angles, up and down at both ends, and `SLACK_M` to spare (common practice).
+places: along the floor or the boards at right angles, up and down at both ends, and `SLACK_M` to spare (common
+practice).
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Final
@@ -14,7 +16,7 @@ from rigbook.compute.assignment import assign
 from rigbook.compute.places import Places, Spot
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Entry, Record
-from rigbook.language.values.sizes import Counted
+from rigbook.language.values.sizes import Counted, Size
 from rigbook.plan.model import Channel, Plan
 from rigbook.units.quantity import Quantity
 
@@ -111,7 +113,10 @@ def needs(plan: Plan) -> Iterator[Need]:
     for entry in _radio(plan):
         receiver = plan.units.get(entry.name)
         if receiver is None or str(receiver.record.get("owner") or OWN) == OWN:
-            yield Need(str(entry.value.get("transmitter")), entry.name, entry.value.at("transmitter"))
+            kind = str(entry.value.get("transmitter"))
+            # an in-ear transmitter is the unit itself
+            if receiver is None or receiver.kind is None or receiver.kind.name != kind:
+                yield Need(kind, entry.name, entry.value.at("transmitter"))
     places = Places(plan)
     for channel in plan.channels:
         yield from _channel(plan, channel, places)
@@ -139,7 +144,7 @@ def _channel(plan: Plan, channel: Channel, places: Places) -> Iterator[Need]:
         source = places.channel(channel)
         for at in range(pieces):
             socket = channel.plugged[at].unit if channel.plugged else ""
-            reckoned = None if said else _reckoned(source, _stands(plan, places, socket))
+            reckoned = None if said else _reckoned(places, source, _stands(plan, places, socket))
             metres = said.value if isinstance(said, Quantity) else reckoned
             yield Need(MIC_CABLE, channel.name, channel.span, metres, reckoned is not None)
 
@@ -153,15 +158,22 @@ def _stands(plan: Plan, places: Places, unit: str) -> Spot | None:
     return next((spot for r in racks if (spot := places.spot(r.record.get("at")))), None)
 
 
-def _reckoned(start: Spot | None, end: Spot | None) -> float | None:
+def _reckoned(places: Places, start: Spot | None, end: Spot | None) -> float | None:
     """Length in whole metres of a run between two places: at right angles along the floor, down one end and up the
     other; None where a place is not known.
     """
     if start is None or end is None:
         return None
-    floor = min(start.z, end.z, 0.0)
-    way = abs(start.x - end.x) + abs(start.y - end.y) + (start.z - floor) + (end.z - floor)
-    return float(-(-(way + SLACK_M) // 1))
+    below = (_floor(places, start), _floor(places, end))
+    way = abs(start.x - end.x) + abs(start.y - end.y) + abs(below[0] - below[1])
+    return float(math.ceil(way + start.z - below[0] + end.z - below[1] + SLACK_M - 1e-9))
+
+
+def _floor(places: Places, spot: Spot) -> float:
+    """Height of what a thing stands on or above: the boards of the stage, or the floor (nothing lies below it)."""
+    stage = places.room.get("stage") if places.room else None
+    high = stage.height if isinstance(stage, Size) else 0.0
+    return high if spot.y <= 0 and spot.z >= high else min(spot.z, 0.0)
 
 
 def _cables(plan: Plan, places: Places) -> Iterator[Need]:
@@ -175,7 +187,7 @@ def _cables(plan: Plan, places: Places) -> Iterator[Need]:
         reckoned = None
         if metres is None:
             ends = (_stands(plan, places, s.unit) for s in (cable.start, cable.end))
-            reckoned = _reckoned(next(ends), next(ends))
+            reckoned = _reckoned(places, next(ends), next(ends))
         kind = cable.kind.name if cable.kind else cable.kind_name
         yield Need(kind, cable.sheath, cable.span, reckoned if metres is None else metres, reckoned is not None)
         if cable.adaptor:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from rigbook.findings.suggest import near
 from rigbook.graph import kinds as k
+from rigbook.graph.codes import bare, codes
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import node_words
 
@@ -30,6 +31,8 @@ def find_node(rig: Rig, text: str) -> Found:
     if typed in labels:
         return Found((f"sheath {labels[typed]}",))
     same = names.get(typed.lower(), [])
+    if not same and bare(typed) in labels:
+        return Found((f"sheath {labels[bare(typed)]}",))
     if len(same) == 1:
         return Found((same[0],))
     if same:
@@ -45,12 +48,13 @@ def find_node(rig: Rig, text: str) -> Found:
 
 
 def _called(rig: Rig) -> tuple[set[str], dict[str, str], dict[str, list[str]]]:
-    """Sheaths, labels with their sheaths, other names with their nodes; made once, as notes may hold many names."""
+    """Sheaths, codes with their sheaths, other names with their nodes; made once, as notes may hold many names."""
     # kept with the rig, like its own cached properties, so that both go together
     got = rig.__dict__.get("_called")
     if got is None:
         cables = rig.plan.cables
-        labels = {c.label: c.sheath for c in cables if c.label}
+        labels = {bare(code): sheath for sheath, code in codes(rig.plan).items()}
+        labels |= {c.label: c.sheath for c in cables if c.label}
         got = rig.__dict__["_called"] = ({c.sheath for c in cables}, labels, _names(rig))
     return got
 

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from rigbook.graph import kinds as k
+from rigbook.graph.codes import codes
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import node_words
 from rigbook.handbook import anchors
@@ -118,12 +119,14 @@ class Book:
             case _:
                 return Link(node, "")
 
-    @staticmethod
-    def label(cable: Cable) -> str:
-        """What is written on both ends of a cable: as the plan says, else its ends, so that no label ever changes
-        because another cable was added.
-        """
-        return cable.label or cable.sheath.replace(" -> ", " → ")
+    def label(self, cable: Cable) -> str:
+        """What is written large on both ends of a cable: its short code."""
+        return self.codes[cable.sheath]
+
+    @cached_property
+    def codes(self) -> Mapping[str, str]:
+        """The short code of each sheath."""
+        return codes(self.plan)
 
     def kind_title(self, name: object) -> str:
         """What people call a kind; its name where it is not known, nothing where none is typed."""
