@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Final
 
 from rigbook.compute.stock import OWN, Use, uses
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.words import tight
-from rigbook.units.quantity import Quantity, format_si, number
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount, Quantity, format_si, number
 
 if TYPE_CHECKING:
     from rigbook.compute.stock import Given, Need
@@ -134,11 +134,11 @@ def page(book: Book) -> Page | None:
         sections=tuple(_sections(book, others)),
         cables=tuple(_cables(book, u) for u in cables),
         brought=brought,
-        weight=f"{number(sum(w * n for w, n in weighed))} kg" if weighed else "",
+        weight=Amount(number(sum(w * n for w, n in weighed)), "kg") if weighed else "",
         unknown=sum(len(u.needs) for u in others) - sum(n for _, n in weighed),
         reckoned=any(n.reckoned for u in cables for n in u.needs),
     )
-    return Page("pull-list", book.say("Pull list"), "pull-list.html", data, "crew")
+    return Page("pull-list", phrase("Pull list"), "pull-list.html", data, phrase("crew"))
 
 
 def _family(book: Book, kind: str) -> str:
@@ -181,7 +181,7 @@ def _row(book: Book, each: Use) -> Row:
         owned=str(each.owned.total) if each.owned else "",
         lacking=len(each.lacking),
         names=tuple(names),
-        weight=f"{number(weight * len(each.needs))} kg" if weight is not None else "",
+        weight=Amount(number(weight * len(each.needs)), "kg") if weight is not None else "",
         tick=f"pull {each.kind}",
     )
 
@@ -225,8 +225,8 @@ def _run(book: Book, each: Use, need: Need, given: Given | None) -> Run:
     name = _named(book, need)
     lines = book.sheaths.get(need.what, ())
     ends = (book.socket(lines[0].start), book.socket(lines[0].end)) if lines else (name,)
-    length = _metres(need.length_m)
-    pieces = " + ".join(_metres(p) for p in sorted(given.pieces, reverse=True)) if given else ""
+    length = _metres(book, need.length_m)
+    pieces = " + ".join(_metres(book, p) for p in sorted(given.pieces, reverse=True)) if given else ""
     if given and not given.pieces:
         pieces = book.say("one without a length")
     elif given is None and each.owned:
@@ -237,7 +237,7 @@ def _run(book: Book, each: Use, need: Need, given: Given | None) -> Run:
         what=ends,
         length=book.say("about %(length)s", length=length) if need.reckoned else length,
         pieces=pieces,
-        over=_metres(over) if over > 0.0005 else "",
+        over=_metres(book, over) if over > 0.0005 else "",
         lacking=given is None and each.owned is not None,
     )
 
@@ -249,15 +249,15 @@ def _lengths(book: Book, each: Use) -> Iterator[Length]:
     else:
         found = [n.length_m or 0.0 for n in each.needs]
     for metres in sorted(set(found), reverse=True):
-        text = _metres(metres) if metres else book.say("no length given")
+        text = _metres(book, metres) if metres else book.say("no length given")
         yield Length(text, found.count(metres), f"pull {each.kind} {metres:g}")
 
 
 def _left(book: Book, each: Use) -> str:
-    words = [f"{each.left.count(p)} × {_metres(p)}" for p in sorted(set(each.left), reverse=True)]
+    words = [f"{each.left.count(p)} × {_metres(book, p)}" for p in sorted(set(each.left), reverse=True)]
     if each.left_loose:
         words.append(book.say("%(number)s without a length", number=each.left_loose))
-    return tight(", ".join(words))
+    return ", ".join(words)
 
 
 def _short(book: Book, each: Use) -> Iterator[Short]:
@@ -267,12 +267,12 @@ def _short(book: Book, each: Use) -> Iterator[Short]:
         by_length.setdefault(need.length_m, []).append(need)
     for metres, lacking in by_length.items():
         names = ", ".join(dict.fromkeys(_named(book, n).text for n in lacking))
-        length = "" if metres is None else f"{_metres(metres)}: "
+        length = "" if metres is None else f"{_metres(book, metres)}: "
         yield Short(len(lacking), book.kind_title(each.kind), length + names)
 
 
-def _metres(metres: float | None) -> str:
-    return "" if metres is None else format_si(metres, "length", page=True)
+def _metres(book: Book, metres: float | None) -> str:
+    return "" if metres is None else book.tongue.amount(format_si(metres, "length", page=True))
 
 
 def _brought(book: Book) -> Iterator[tuple[str, Link, str]]:
