@@ -44,6 +44,11 @@ class Tongue:
     script: tuple[tuple[str, str], ...] = ()
     """Messages that scripts use, and their texts; none in English, which scripts hold themselves."""
 
+    @property
+    def arrow(self) -> str:
+        """The arrow that points the way that is read."""
+        return "←" if self.direction == "rtl" else "→"
+
     def say(self, message: str, /, **values: Any) -> str:
         """A message in this language, with its values put in."""
         return self.one(message) % self._filled(values) if values else self.one(message)
@@ -78,6 +83,8 @@ class Tongue:
             return str(text)
         if text.plural:
             return self.count(text.number, text.message, text.plural, **text.values)
+        if text.named:
+            return self.one(text.message).format(**self._filled(dict(text.named)))
         return self.say(text.message, **text.values)
 
     def amount(self, amount: str) -> str:

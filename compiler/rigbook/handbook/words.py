@@ -107,6 +107,11 @@ def short(names: tuple[str, ...], most: int = 4) -> str:
     return phrase("%(names)s and %(number)s more", names=shown, number=more) if more > 0 else shown
 
 
+def tight(text: str) -> str:
+    """A text in which no line breaks between a number and its unit."""
+    return held(text)
+
+
 def level(db: float) -> str:
     """A level in a matrix: `0`, `−6`, `+3`."""
     return Amount(f"{db:+g}" if db else "0")

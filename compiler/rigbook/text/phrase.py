@@ -25,6 +25,8 @@ class Phrase(str):
     values: Mapping[str, Any]
     parts: tuple[str, ...]
     joint: str
+    named: Mapping[str, Any]
+    """Values that stand in the message as `{name}`."""
     tight: bool
     """True where no line may break between a number and its unit."""
 
@@ -37,13 +39,18 @@ class Phrase(str):
         values: Mapping[str, Any] = NOTHING,
         parts: tuple[str, ...] = (),
         joint: str = "",
+        named: Mapping[str, Any] = NOTHING,
         tight: bool = False,
     ) -> Phrase:
         """The English text as a string, with what it is made of."""
         made = super().__new__(cls, tightened(text) if tight else text)
         made.message, made.plural, made.number, made.values = message, plural, number, values
-        made.parts, made.joint, made.tight = parts, joint, tight
+        made.parts, made.joint, made.named, made.tight = parts, joint, named, tight
         return made
+
+    def format(self, *args: object, **values: object) -> Phrase:
+        """With the values that stand in it as `{name}`, which a page and a script may both put in."""
+        return Phrase(str(self).format(*args, **values), self.message, named=values)
 
 
 def phrase(message: str, /, **values: Any) -> Phrase:
@@ -66,7 +73,10 @@ def joined(parts: Iterable[str], joint: str = ", ") -> Phrase:
 def held(text: str) -> Phrase:
     """The text, in which no line may break between a number and its unit, in whatever language."""
     if isinstance(text, Phrase):
-        return Phrase(str(text), text.message, text.plural, text.number, text.values, text.parts, text.joint, True)
+        made = held(str(text))
+        made.message, made.plural, made.number, made.values = text.message, text.plural, text.number, text.values
+        made.parts, made.joint, made.named = text.parts, text.joint, text.named
+        return made
     return Phrase(text, parts=(text,), tight=True)
 
 

@@ -13,7 +13,7 @@
   const stored = shelf.get("rigbook mode");
   if (stored === "light" || stored === "dark") root.dataset.mode = stored;
   for (const button of document.querySelectorAll("[data-mode-switch]")) {
-    const name = () => { button.textContent = shown() === "dark" ? "Light" : "Dark"; };
+    const name = () => { button.textContent = shown() === "dark" ? say("Light") : say("Dark"); };
     button.hidden = false;
     button.addEventListener("click", () => {
       root.dataset.mode = shown() === "dark" ? "light" : "dark";
@@ -36,7 +36,7 @@
     const clear = document.createElement("button");
     clear.type = "button";
     clear.className = "tool clear";
-    clear.textContent = "Clear the ticks of this page";
+    clear.textContent = say("Clear the ticks of this page");
     clear.addEventListener("click", () => {
       for (const box of ticks) { box.checked = false; shelf.set(key(box), null); }
     });
