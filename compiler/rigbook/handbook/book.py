@@ -11,7 +11,7 @@ from rigbook.graph import kinds as k
 from rigbook.graph.codes import codes
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import node_words
-from rigbook.handbook import anchors
+from rigbook.handbook import anchors, desk_side
 from rigbook.handbook.contents import entries
 from rigbook.handbook.page import Link
 from rigbook.handbook.pictures import Pictures
@@ -20,7 +20,7 @@ from rigbook.handbook.tongue import ENGLISH, Tongue
 from rigbook.handbook.views import shows
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Bus, Cable, Channel, Plan, Socket, Unit
-from rigbook.text.phrase import joined, phrase
+from rigbook.text.phrase import joined
 from rigbook.text.tree import Scalar
 
 if TYPE_CHECKING:
@@ -260,30 +260,11 @@ class Book:
 
     @cached_property
     def _patched(self) -> Mapping[str, tuple[Link, ...]]:
-        out: dict[str, list[Link]] = {}
-        for channel in self.plan.channels:
-            text = self.desk_name(
-                channel.desk, phrase("channel %(number)s %(name)s", number=channel.number, name=channel.name)
-            )
-            for socket in channel.sockets:
-                out.setdefault(socket.id, []).append(self.link("channel", f"{channel.desk} {channel.number}", text))
-        for output in self.plan.outputs:
-            name = self.desk_name(output.desk, output.name)
-            for socket, _ in output.sockets:
-                out.setdefault(socket.id, []).append(self.link("output", name, phrase("bus %(name)s", name=name)))
-        return {socket: tuple(dict.fromkeys(links)) for socket, links in out.items()}
+        return desk_side.patched(self)
 
     @cached_property
     def _sources(self) -> Mapping[str, tuple[str, str]]:
-        return {
-            socket.id: (
-                channel.source_kind.title if channel.source_kind else channel.source_key,
-                input_tick(channel),
-            )
-            for channel in self.plan.channels
-            if channel.source_key
-            for socket in channel.plugged
-        }
+        return desk_side.sources(self.plan)
 
     @cached_property
     def carried(self) -> Mapping[str, tuple[str, ...]]:
@@ -294,8 +275,3 @@ class Book:
     def units(self) -> tuple[Unit, ...]:
         """Units in use, in plan order."""
         return tuple(u for u in self.plan.units.values() if not u.spare)
-
-
-def input_tick(channel: Channel) -> str:
-    """Name of the tick box of a channel: the same wherever it is shown, so that one tick counts everywhere."""
-    return f"input {channel.desk} {channel.number}"

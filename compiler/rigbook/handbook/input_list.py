@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.handbook.anchors import anchor
-from rigbook.handbook.book import input_tick
+from rigbook.handbook.desk_side import input_tick
 from rigbook.handbook.page import Link
 from rigbook.handbook.views import CREW
 from rigbook.plan.model import Channel
