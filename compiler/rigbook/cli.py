@@ -13,7 +13,7 @@ from rigbook import __version__
 CLEAN, FOUND, CANNOT = 0, 1, 2
 """Exit codes: nothing at or above the threshold; findings; cannot run."""
 
-COMMANDS = ("new", "check", "build", "trace", "explain", "schema", "diagnose", "signals")
+COMMANDS = ("new", "check", "build", "trace", "explain", "schema", "diagnose", "signals", "serve")
 """In the order of `--help`. Each is a module of `commands/` with `HELP`, `EXAMPLES`, `options` and `run`."""
 
 ABOUT = """\
@@ -22,6 +22,7 @@ Compile a live-sound show plan into a checked handbook: rack, patch, routing, se
   rigbook new barn                        write a small plan to begin with
   rigbook check barn                      say what is wrong with it, and where
   rigbook build barn --out handbook       write the handbook; open handbook/index.html
+  rigbook serve barn                      show it in the browser while you write
 """
 
 
@@ -70,6 +71,11 @@ HELPS = MappingProxyType(
         "explain": (
             "explain a finding, or list the checks",
             "  rigbook explain silent-speaker\n  rigbook explain\n  rigbook explain gear",
+        ),
+        "serve": (
+            "show the handbook while the plan is written",
+            "  rigbook serve shows/rural-hall/reel-night.yaml\n"
+            "  rigbook serve plan.yaml --lan --view guest     for phones in the same network",
         ),
         "schema": ("print the JSON Schema of the plan language", "  rigbook schema > plan.schema.json"),
         "diagnose": (

@@ -21,7 +21,8 @@ def compile_plan(path: Path, root: Path | None = None) -> Compiled:
     """Read, compose, resolve, connect and check one plan."""
     files = Files((root or root_of(path)).resolve())
     chain = files.chain(path)
-    if not chain:
+    # a file of which nothing could be read is no plan: nothing is built of it, and what was built before stays
+    if not chain or (files.findings and chain[0][1].values.keys() <= {"plan"}):
         return Compiled(files.root, files.sources, None, None, tuple(in_order(files.findings)))
     draft, found = compose(chain, files.sources)
     plan, more = resolve(draft)

@@ -33,6 +33,21 @@ def test_a_fault_gives_one_and_a_place(tmp_path: Path, capsys: pytest.CaptureFix
     assert "unknown-name" in json.dumps(json.loads(capsys.readouterr().out))
 
 
+@pytest.mark.parametrize("data", [b"\x00\xff", b"", b"hello\n", b"- a\n", b'plan: 1\nshow: "x\n', b"# nothing yet\n"])
+def test_what_is_no_plan_leaves_the_last_good_site(
+    data: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["new", str(tmp_path / "barn")])
+    plan, site = tmp_path / "barn/plan.yaml", tmp_path / "site"
+    assert main(["build", str(plan), "--out", str(site)]) == 0
+    before = {p: p.read_bytes() for p in site.rglob("*") if p.is_file()}
+    plan.write_bytes(data)
+    assert main(["check", str(plan)]) == 2
+    assert main(["build", str(plan), "--out", str(site)]) == 2
+    assert "no plan: 1 error" in capsys.readouterr().out
+    assert {p: p.read_bytes() for p in site.rglob("*") if p.is_file()} == before
+
+
 def test_cannot_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(tmp_path / "none")]) == 2
     assert main(["check", str(tmp_path)]) == 2

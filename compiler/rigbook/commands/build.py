@@ -29,7 +29,7 @@ def run(args: argparse.Namespace) -> int:
     from rigbook.pipeline import compile_plan
 
     path = find_plan(args.plan)
-    if path is None or not _known(args.language):
+    if path is None or not known_language(args.language):
         return 2
     got = compile_plan(path)
     report(got, "text", sys.stdout)
@@ -55,7 +55,7 @@ def run(args: argparse.Namespace) -> int:
     return 1 if failing else 0
 
 
-def _known(language: str) -> bool:
+def known_language(language: str) -> bool:
     """False, after a message, where there are no words in a language."""
     from rigbook.findings.suggest import near
     from rigbook.language.keys.plan import LANGUAGES, SPOKEN

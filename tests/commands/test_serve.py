@@ -1,0 +1,89 @@
+"""`rigbook serve` over a real connection: what is read, what follows a change, what a mistake leaves standing."""
+
+from __future__ import annotations
+
+import argparse
+import threading
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from rigbook.cli import main
+from rigbook.commands.serve import make_once, server_of
+from rigbook.handbook.live import CHANGED, Live
+
+ARGS = argparse.Namespace(view="crew", theme="plain", language="")
+
+
+@pytest.fixture
+def served(tmp_path: Path) -> Iterator[tuple[str, Path, Live]]:
+    """The address of a served plan, its file, and the live handbook."""
+    assert main(["new", str(tmp_path / "barn")]) == 0
+    plan = next((tmp_path / "barn").glob("*.yaml"))
+    live = Live(lambda: make_once(plan, ARGS), seconds=0.02)
+    server = server_of(live, "127.0.0.1", 0)
+    threads = [threading.Thread(target=t) for t in (live.watch, server.serve_forever)]
+    for thread in threads:
+        thread.start()
+    yield f"http://127.0.0.1:{server.server_address[1]}", plan, live
+    live.end()
+    server.shutdown()
+    server.server_close()
+    for thread in threads:
+        thread.join()
+
+
+def read(address: str) -> tuple[str, bytes]:
+    with urllib.request.urlopen(address, timeout=10) as answer:
+        return answer.headers["Content-Type"], answer.read()
+
+
+def test_pages_and_their_files(served: tuple[str, Path, Live]) -> None:
+    address, _, live = served
+    kind, page = read(address + "/")
+    assert kind == "text/html; charset=utf-8"
+    assert CHANGED.encode() in page
+    assert read(address + "/static/handbook.css")[0].startswith("text/css")
+    # what is written to a folder does not listen for changes
+    assert CHANGED.encode() not in (live.get("/") or b"")
+
+
+@pytest.mark.parametrize("path", ["/none.html", "/../plan.yaml", "/%2e%2e/plan.yaml", "//etc/passwd", "/static/"])
+def test_nothing_beside_the_handbook(served: tuple[str, Path, Live], path: str) -> None:
+    with pytest.raises(urllib.error.HTTPError) as error:
+        read(served[0] + path)
+    assert error.value.code == 404
+    error.value.close()
+
+
+def test_a_change_is_told_and_shown(served: tuple[str, Path, Live]) -> None:
+    address, plan, live = served
+    with urllib.request.urlopen(address + CHANGED, timeout=10) as news:
+        assert news.readline().decode().strip() == f"data: {live.version}"
+        old = live.version
+        plan.write_text(plan.read_text().replace("show: ", "show: Newer "))
+        news.readline()
+        assert news.readline().decode().strip() not in ("", f"data: {old}")
+    assert b"Newer" in read(address + "/")[1]
+
+
+def test_a_mistake_leaves_the_last_good_handbook(
+    served: tuple[str, Path, Live], capfd: pytest.CaptureFixture[str]
+) -> None:
+    address, plan, live = served
+    before = read(address + "/")[1]
+    plan.write_bytes(b"\x00\xff")
+    while "stays as it was" not in capfd.readouterr().err:
+        assert live.newer(live.version, 0.05) is None
+    assert read(address + "/")[1] == before
+
+
+def test_what_cannot_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["serve", str(tmp_path / "none")]) == 2
+    assert main(["new", str(tmp_path / "barn")]) == 0
+    assert main(["serve", str(tmp_path / "barn"), "--language", "xx"]) == 2
+    assert main(["serve", str(tmp_path / "barn"), "--theme", "none"]) == 2
+    capsys.readouterr()
