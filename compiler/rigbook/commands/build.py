@@ -20,6 +20,9 @@ def options(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--theme", default="plain", metavar="NAME|DIR", help="a shipped theme, or a folder of your own")
     parser.add_argument("--language", default="", metavar="CODE", help="language of the pages' own words: en, de, fr")
+    parser.add_argument(
+        "--data", action="store_true", help="write all results as data.json too (not in the public view)"
+    )
     parser.add_argument("--fail-on", choices=THRESHOLDS, default="error", help="least severity that gives exit code 1")
     parser.add_argument("--strict", action="store_true", help="write nothing where exit code 1 is given")
 
@@ -44,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
     from rigbook.handbook.write import WriteError, write
 
     try:
-        files = make(got, args.view, find_theme(args.theme), args.language)
+        files = make(got, args.view, find_theme(args.theme), args.language, args.data)
         write(files, args.out)
     except (ThemeError, WriteError) as error:
         print(error, file=sys.stderr)
@@ -52,6 +55,8 @@ def run(args: argparse.Namespace) -> int:
     pages = sum(name.endswith(".html") for name in files)
     state = ", marked as failing" if failing else ""
     print(f"wrote {pages} pages to {args.out}{state}, open {args.out / 'index.html'}")
+    if args.data and args.view == "public":
+        print("the public view has no data.json", file=sys.stderr)
     return 1 if failing else 0
 
 

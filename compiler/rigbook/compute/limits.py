@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cached_property
 
 from rigbook.language.grammar import Amount, Record
@@ -24,6 +25,10 @@ class Limits:
         if typed is None:
             return self._defaults[key][0]
         return typed.value if isinstance(typed, Quantity) else float(typed)
+
+    def __iter__(self) -> Iterator[str]:
+        """Keys, in the order of the reference."""
+        return (key.name for key in SETTINGS.keys)
 
     def said(self, key: str) -> str:
         """The limit as printed, with its source where it is the default: `20 (common practice)`."""

@@ -6,16 +6,18 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from rigbook.compute.figure import Figure
+from rigbook.compute.figure import Figure, Missing, Result
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Record
 from rigbook.physics.frequency_search import Transmitter, clean_frequencies
+from rigbook.physics.intermodulation import THIRD_ORDER, product_count, products
 from rigbook.physics.intermodulation_hits import Hit, hits
 from rigbook.plan.model import Plan
 
 SPACING_HZ, STEP_HZ, BANDWIDTH_HZ = 350e3, 25e3, 200e3
-FEW = 400
-"""Up to so many carriers all pairs and triples are looked at; a plan has fewer."""
+"""What the language takes where the plan is silent (keys `spacing`, `step`, `bandwidth`)."""
+MOST_TICKS = 4000
+"""Products that a drawing shows at most: more than a thousand on a page run into each other."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +79,68 @@ class Radio:
     def guard_hz(self, carrier: Carrier) -> float:
         """How near a product may come to a carrier."""
         return self._typed("guard", carrier.bandwidth_hz / 2)
+
+    @property
+    def spacing(self) -> Figure:
+        """Least distance between carriers."""
+        return Figure(self.spacing_hz / 1e3, "kHz", self._whence("spacing"), (), (), 0)
+
+    @property
+    def step(self) -> Figure:
+        """Tuning step of the search."""
+        return Figure(self.step_hz / 1e3, "kHz", self._whence("step"), (), (), 0)
+
+    def guard(self, carrier: Carrier) -> Figure:
+        """How near a product may come to a carrier."""
+        typed = self.record is not None and self.record.get("guard") is not None
+        how = self._whence("guard") if typed else "half the bandwidth of the carrier"
+        inputs = (("bandwidth", carrier.bandwidth_hz / 1e3, "kHz"),)
+        return Figure(self.guard_hz(carrier) / 1e3, "kHz", how, inputs, (), 0)
+
+    def _whence(self, key: str) -> str:
+        typed = self.record is not None and self.record.get(key) is not None
+        return "as the plan has it" if typed else "default of the language"
+
+    def nearest(self, carrier: Carrier) -> Result:
+        """Distance to the nearest other carrier."""
+        others = [(abs(c.hz - carrier.hz), c.name) for c in self.carriers if c is not carrier]
+        if not others:
+            return Missing("no other carrier")
+        apart, name = min(others)
+        return Figure(apart / 1e3, "kHz", "difference of the carriers", (("to", name, ""),), (), 0)
+
+    @property
+    def looked_at(self) -> Figure:
+        """Number of products of pairs and triples that were looked at."""
+        n = len(self._distinct)
+        how = "n(n-1) of two carriers and n(n-1)(n-2)/2 of three"
+        return Figure(float(sum(product_count(n))), "", how, (("carriers", float(n), ""),), (), 0)
+
+    @cached_property
+    def windows(self) -> tuple[tuple[float, float], ...]:
+        """Stretches of spectrum worth drawing, Hz: the allowed bands with a carrier in or near them; else what the
+        carriers span.
+        """
+        margin = 2 * self.spacing_hz
+        spans = [(a, b) for a, b in self.allowed if any(a - margin <= c.hz <= b + margin for c in self.carriers)]
+        outside = (c.hz for c in self.carriers if not any(a <= c.hz <= b for a, b in spans))
+        whole = sorted((*spans, *((hz, hz) for hz in outside)))
+        merged: list[tuple[float, float]] = []
+        for a, b in ((a - margin, b + margin) for a, b in whole):
+            if merged and a <= merged[-1][1]:
+                merged[-1] = (merged[-1][0], max(b, merged[-1][1]))
+            else:
+                merged.append((a, b))
+        return tuple(merged)
+
+    @cached_property
+    def product_places(self) -> tuple[float, ...]:
+        """Where third-order products fall in the windows, Hz; the first `MOST_TICKS`."""
+        carriers = [c.hz for c in self._distinct]
+        if len(carriers) < 2:
+            return ()
+        every = sorted({hz for kind in THIRD_ORDER for hz in products(carriers, kind)})
+        return tuple(hz for hz in every if any(a <= hz <= b for a, b in self.windows))[:MOST_TICKS]
 
     @cached_property
     def close(self) -> tuple[Close, ...]:
@@ -140,6 +204,11 @@ class Radio:
             (c, Figure(hz / 1e6, "MHz", "nearest frequency no product falls on", inputs, why, 3) if hz else None)
             for c, hz in zip(self.carriers, got, strict=True)
         )
+
+    def moved(self, carrier: Carrier, proposed: Figure) -> Figure:
+        """How far a carrier is moved by the proposal."""
+        inputs = (("from", carrier.hz / 1e6, "MHz"), ("to", proposed.value, "MHz"))
+        return Figure(proposed.value * 1e3 - carrier.hz / 1e3, "kHz", "proposed less wanted", inputs, (), 0)
 
     def outside(self, carrier: Carrier) -> str:
         """What a carrier lies outside of: `allowed`, `receiver`, or nothing."""

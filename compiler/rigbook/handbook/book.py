@@ -65,6 +65,8 @@ class Book:
     """Pictures that notes show, by the name they get in the handbook."""
     tongue: Tongue = ENGLISH
     """The language of the handbook's own words."""
+    data_file: str = ""
+    """Name of the file with all results; empty where none is written."""
 
     @staticmethod
     def of(compiled: Compiled, view: str, tongue: Tongue = ENGLISH) -> Book:

@@ -9,6 +9,7 @@ from rigbook.compute.figure import Figure, Missing, Result, value_of
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.drawings import bars
 from rigbook.handbook.page import Link
+from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -67,7 +68,7 @@ def _scale(mains: Mains) -> float:
 
 def amps(value: float | None) -> str:
     """A rating as typed: `16 A`."""
-    return f"{value:g} A" if value is not None else ""
+    return Amount(f"{value:g}", "A") if value is not None else ""
 
 
 def circuit(book: Book, mains: Mains, c: Circuit) -> CircuitRow:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rigbook.handbook.book import Book
@@ -13,22 +14,31 @@ from rigbook.handbook.statics import used
 from rigbook.handbook.themes import Theme
 from rigbook.handbook.tongue import Tongue
 from rigbook.handbook.tongues import tongue
+from rigbook.handbook.views import INSIDE
 
 if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled
 
 
-def make(compiled: Compiled, view: str, theme: Theme, language: str = "") -> dict[str, bytes]:
+def make(
+    compiled: Compiled, view: str, theme: Theme, language: str = "", with_data: bool = False
+) -> dict[str, bytes]:
     """Every file of the handbook by its name, with `/`; in the language of the plan where none is given.
 
-    ThemeError where a template cannot be used.
+    `with_data` adds the file of all results, but not for the public. ThemeError where a template cannot be used.
     """
     said = compiled.plan.language if compiled.plan else "en"
     book = Book.of(compiled, view, tongue(language or said))
+    results = {}
+    if with_data and view in INSIDE:
+        from rigbook.handbook import data_file
+
+        book = replace(book, data_file=data_file.NAME)
+        results = {data_file.NAME: data_file.data_file(book)}
     made = pages(book)
     files = render(made, book, site_of(book, made), theme)
     static = {**theme.static(), **script_words(book.tongue)}
-    return {**files, **used(static, tuple(files.values())), **book.pictures.files}
+    return {**files, **used(static, tuple(files.values())), **book.pictures.files, **results}
 
 
 def script_words(spoken: Tongue) -> dict[str, bytes]:

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.handbook.drawings import signal_flow
 from rigbook.handbook.drawings.blocks import connections, say_in, sheet_of
 from rigbook.handbook.drawings.layout import lay_out
+from rigbook.handbook.key_figures import KeyFigure, key_figures
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.views import CREW, PUBLIC
-from rigbook.text.phrase import counted, joined, phrase
+from rigbook.text.phrase import joined, phrase
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -63,14 +63,6 @@ class Flow:
     joined: tuple[Joined, ...]
 
 
-class Count(NamedTuple):
-    """A key figure, counted from the plan."""
-
-    number: str
-    words: str
-    href: str
-
-
 class Changed(NamedTuple):
     """One thing that the show changed from the house."""
 
@@ -96,7 +88,9 @@ class Front:
     """Running order: time and what happens."""
     flow: Flow | None
     """None where the rig is no concern of the reader, or there is none."""
-    counts: tuple[Count, ...]
+    counts: tuple[KeyFigure, ...]
+    data_file: str
+    """Address of the file with all results; empty where there is none."""
     changes: tuple[Reason, ...]
     walked: str
     """When the rig was last walked: `2027-02-06, house technician`; empty where no record says so."""
@@ -111,7 +105,8 @@ def page(book: Book) -> Page | None:
         doors=str(book.plan.get("doors") or ""),
         order=tuple((e.name, str(e.value)) for e in order) if inside else (),
         flow=flow(book) if inside else None,
-        counts=tuple(counts(book)) if inside else (),
+        counts=tuple(key_figures(book)) if inside else (),
+        data_file=book.data_file,
         changes=changes(book) if book.view == CREW else (),
         walked=walked(book) if inside else "",
         cautions=CAUTIONS if inside else (),
@@ -139,29 +134,6 @@ def flow(book: Book) -> Flow | None:
             for a, b, sort, count in connections(sheet)
         ),
     )
-
-
-def counts(book: Book) -> Iterator[Count]:
-    """Key figures, those that are not nought."""
-    plan = book.plan
-    boxes = [str(u.kind.get("box") or "") if (u := plan.units[n]).kind else "" for n in book.rig.boxes]
-    subs, wedges = boxes.count("sub"), boxes.count("wedge")
-    rows = (
-        (counted(len(plan.channels), "input channel", "input channels"), "patch.html#inputs"),
-        (counted(len(plan.buses), "bus", "buses"), "routing.html#buses"),
-        (
-            counted(len(boxes) - subs - wedges, "main, fill or delay box", "main, fill and delay boxes"),
-            "routing.html#speakers",
-        ),
-        (counted(subs, "sub", "subs"), "routing.html#speakers"),
-        (counted(wedges, "stage monitor", "stage monitors"), "routing.html#speakers"),
-        (counted(sum(u.family == "amplifier" for u in book.units), "amplifier", "amplifiers"), "patch.html#devices"),
-        (counted(len(book.sheaths), "cable", "cables"), "patch.html#cables"),
-        (counted(len(plan.racks), "rack", "racks"), "rack.html"),
-    )
-    for words, href in rows:
-        if words.number:
-            yield Count(str(words.number), words, href)
 
 
 def changes(book: Book) -> tuple[Reason, ...]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from rigbook.graph import kinds as k
 from rigbook.handbook.contacts import Contact, contacts
 from rigbook.handbook.devices import folded
+from rigbook.handbook.key_figures import levels, mains
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.words import both, chosen, processing_words, role_words
 from rigbook.plan.model import Bus, Unit
@@ -149,6 +150,8 @@ def limits(book: Book) -> Iterator[Fact]:
             time=over.page() if over else Amount("15", "min"),
         )
         yield Fact(phrase("Level at the mix position"), words)
+    for figure in levels(book):
+        yield Fact(phrase("Loud music"), joined((figure.number, figure.words), " "))
     for bus in book.plan.buses.values():
         if bus.record.get("limiter"):
             name = phrase("Limiter of %(name)s", name=book.desk_name(bus.desk, bus.name))
@@ -159,3 +162,5 @@ def limits(book: Book) -> Iterator[Fact]:
         alike = (phrase("%(number)s of %(rating)s", number=n, rating=rating) for rating, n in ratings.items())
         number = counted(len(circuits), "%(num)s circuit", "%(num)s circuits")
         yield Fact(phrase("Mains"), joined((number, joined(alike)), ": "))
+    for figure in mains(book):
+        yield Fact(phrase("Mains load"), joined((figure.number, figure.words), " "))

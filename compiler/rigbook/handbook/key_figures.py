@@ -1,0 +1,77 @@
+"""The few figures that a rig is known by: how much there is of what, what it draws, how loud it gets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigbook.compute.counts import counts
+from rigbook.compute.results import results
+from rigbook.text.phrase import counted, phrase
+from rigbook.walk.steps import steps
+
+if TYPE_CHECKING:
+    from rigbook.handbook.book import Book
+
+
+class KeyFigure(NamedTuple):
+    """A figure with what it is of, and the place where it is broken down."""
+
+    number: str
+    words: str
+    href: str
+
+
+def key_figures(book: Book) -> Iterator[KeyFigure]:
+    """Those that are not nought: counts, then estimates."""
+    yield from _counted(book)
+    yield from mains(book)
+    yield from levels(book)
+
+
+def _counted(book: Book) -> Iterator[KeyFigure]:
+    got = counts(book.rig)
+    rest = got.boxes - got.subs - got.monitors
+    walk = len(steps(book.rig))
+    rows = (
+        (counted(got.channels, "input channel", "input channels"), "patch.html#inputs"),
+        (counted(got.monitor_mixes, "monitor mix", "monitor mixes"), "routing.html#buses"),
+        (counted(rest, "main, fill or delay box", "main, fill and delay boxes"), "routing.html#speakers"),
+        (counted(got.subs, "sub", "subs"), "routing.html#speakers"),
+        (counted(got.monitors, "stage monitor", "stage monitors"), "routing.html#speakers"),
+        (counted(got.amplifiers, "amplifier", "amplifiers"), "patch.html#devices"),
+        (counted(got.cables, "cable", "cables"), "patch.html#cables"),
+        (counted(got.radio_channels, "radio channel", "radio channels"), "radio.html"),
+        (counted(walk, "step of the walk test", "steps of the walk test"), "walk-test.html"),
+    )
+    for words, href in rows:
+        if words.number:
+            yield KeyFigure(str(words.number), words, _there(book, href))
+
+
+def mains(book: Book) -> Iterator[KeyFigure]:
+    """Current of each phase that is used, with loud music; of all together where the plan names no supply."""
+    got = results(book.rig).mains
+    for supply in got.supplies:
+        used = [(phase, load) for phase, load in supply.by_phase if load.value]
+        if used:
+            amps = " / ".join(load.amount for _, load in used) + f" {used[0][1].unit}"
+            words = phrase("on %(phases)s of `%(supply)s` with loud music, estimate",
+                             phases=", ".join(phase for phase, _ in used), supply=supply.name)  # fmt: skip
+            yield KeyFigure(amps, words, _there(book, "power.html"))
+
+
+def levels(book: Book) -> Iterator[KeyFigure]:
+    """The loudest that music gets at the mix position and in the front row."""
+    got = results(book.rig).levels
+    if not got.known:
+        return
+    (_, mix), (front, first_row), *_ = got.spots
+    href = _there(book, "speakers.html")
+    yield KeyFigure(mix.text, phrase("at the mix position, loud music, estimate"), href)
+    yield KeyFigure(first_row.text, phrase("in the %(place)s, loud music, estimate", place=front), href)
+
+
+def _there(book: Book, href: str) -> str:
+    """An address, if this view has the page."""
+    return href if href.partition(".html")[0] in book.slugs else ""
