@@ -73,7 +73,7 @@ class Tongue:
         if isinstance(text, Quantity):
             return self.amount(text.page())
         if isinstance(text, float):
-            return self.digits(f"{text:g}").replace("-", MINUS)
+            return self.number(f"{text:g}")
         return text
 
     def _phrase(self, text: Phrase) -> str:
@@ -93,9 +93,15 @@ class Tongue:
             return amount
         if self.language == "en":
             return str(amount)
-        number = self.digits(amount.amount).replace("-", MINUS)
+        number = self.number(amount.amount)
         unit = self.unit(amount.unit)
         return number + unit if unit in ("", "°") else f"{number}\u00a0{unit}"
+
+    def number(self, number: str) -> str:
+        """A number written with a point and a hyphen for minus, as this language writes it."""
+        said = self.digits(number).replace("-", MINUS)
+        # a sign keeps to the left of its digits where the text runs the other way (U+200E, as CLDR has it)
+        return f"\u200e{said}" if self.direction == "rtl" and said[:1] in (MINUS, "+") else said
 
     def unit(self, symbol: str) -> str:
         """The symbol of a unit; those that are abbreviated words have one in each language."""

@@ -8,7 +8,10 @@ from typing import Any
 from rigbook.graph import kinds as k
 from rigbook.graph.kinds import bus_node, channel_node
 from rigbook.graph.rig import Rig
+from rigbook.graph.words import PICKS
 from rigbook.plan.model import Bus, Channel
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 from rigbook.walk.step import START_DB, Control, name_of
 
 Sends = list[tuple[str, dict[str, Any]]]
@@ -33,25 +36,30 @@ def controls(rig: Rig, desk: str, buses: tuple[Bus, ...], channel: Channel | Non
     names = {b.name for b in buses}
     rest = [b for b in rig.plan.buses.values() if b.desk == desk and b.name not in names and _leaves(rig, b)]
     if rest:
-        muted = ", ".join(b.title for b in rest)
-        out.append(Control("", "", f"every other bus: {muted}", "muted"))
-    out.append(Control("", "", "every other channel", "muted"))
+        muted = joined(b.title for b in rest)
+        out.append(Control("", "", phrase("every other bus: %(buses)s", buses=muted), phrase("muted")))
+    out.append(Control("", "", phrase("every other channel"), phrase("muted")))
     return tuple(out)
 
 
 def _channel(channel: Channel | None, pan: str) -> Control:
-    setting = f"fader at \u2212{-START_DB} dB to begin with, then up until it is clear; pan {pan}"
+    setting = phrase(
+        "fader at %(level)s to begin with, then up until it is clear; pan %(pan)s",
+        level=Amount(str(START_DB), "dB"),
+        pan=pan,
+    )
     if channel is None:
-        return Control("", "", "a free channel with a player on it", setting)
-    return Control("channel", f"{channel.desk} {channel.number}", f"channel {channel.number} {channel.name}", setting)
+        return Control("", "", phrase("a free channel with a player on it"), setting)
+    words = phrase("channel %(number)s %(name)s", number=channel.number, name=channel.name)
+    return Control("channel", f"{channel.desk} {channel.number}", words, setting)
 
 
 def _bus(rig: Rig, bus: Bus) -> Control:
     outputs = [o for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
     before = [o for o in outputs if o.pick == "pre"]
-    setting = "fader at 0 dB, mute off"
+    setting = phrase("fader at 0 dB, mute off")
     if before and len(before) == len(outputs):
-        setting = "mute off; its output leaves before the fader, which does nothing here"
+        setting = phrase("mute off; its output leaves before the fader, which does nothing here")
     return Control("bus", name_of(rig, bus.desk, bus.name), bus.title, setting)
 
 
@@ -62,25 +70,24 @@ def _leaves(rig: Rig, bus: Bus) -> bool:
 def _way(rig: Rig, bus: Bus, channel: Channel | None) -> list[Control]:
     """The sends on the shortest way from the channel to the bus; or that one must be opened for the test."""
     if channel is None:
-        return [Control("", "", f"send of that channel to {bus.title}", "0 dB for the test")]
+        words = phrase("send of that channel to %(bus)s", bus=bus.title)
+        return [Control("", "", words, phrase("0 dB for the test"))]
     way = _shortest(rig, channel, bus)
     if way is None:
-        words = f"send of channel {channel.number} to {bus.title}"
-        return [Control("", "", words, "closed in the plan: open it to 0 dB for the test, close it afterwards")]
+        words = phrase("send of channel %(number)s to %(bus)s", number=channel.number, bus=bus.title)
+        return [Control("", "", words, phrase("closed in the plan: open it to 0 dB for the test, close it afterwards"))]
     out = []
     for node, data in way:
         tail, send = rig.graph.nodes[node], data["send"]
         if tail["kind"] == k.BUS:
             through = tail["bus"]
             name = name_of(rig, through.desk, through.name)
-            out.append(
-                Control(
-                    "bus", name, through.title, "up as well, with its own outputs muted: the test passes through it"
-                )
-            )
-        level = f"{data['level']:+g} dB".replace("-", "\u2212") if send.level else "0 dB"
-        whose = tail["bus"].title if tail["kind"] == k.BUS else f"channel {channel.number}"
-        out.append(Control("", "", f"send of {whose} to {send.bus}", f"{level}, {data['pick']}-fader"))
+            setting = phrase("up as well, with its own outputs muted: the test passes through it")
+            out.append(Control("bus", name, through.title, setting))
+        level = Amount(f"{data['level']:+g}" if send.level else "0", "dB")
+        whose = tail["bus"].title if tail["kind"] == k.BUS else phrase("channel %(n)s", n=channel.number)
+        words = phrase("send of %(whose)s to %(bus)s", whose=whose, bus=send.bus)
+        out.append(Control("", "", words, joined((level, PICKS[data["pick"]]))))
     return out
 
 

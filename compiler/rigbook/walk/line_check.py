@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from rigbook.graph import kinds as k
 from rigbook.graph.kinds import channel_node
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import joined, phrase
 from rigbook.walk.step import key_of
 
 
@@ -58,7 +60,7 @@ def _line(rig: Rig, channel: Channel, side: str) -> Line:
         channel=channel,
         side=side,
         socket=", ".join(s.id for s in sockets),
-        source=channel.source_kind.title if channel.source_kind else "cabled",
+        source=channel.source_kind.title if channel.source_kind else phrase("cabled"),
         phantom=bool(channel.record.get("phantom", False)),
         do=_do(channel, side),
         heard=tuple(dict.fromkeys(boxes)),
@@ -68,11 +70,20 @@ def _line(rig: Rig, channel: Channel, side: str) -> Line:
 
 
 def _do(channel: Channel, side: str) -> str:
-    said = {"speech": "speak into it", "vocal": "sing or speak into it", "playback": "play something"}
-    word = said.get(channel.kind_of_source, "tap it, then speak or play")
+    word = DO.get(channel.kind_of_source, phrase("tap it, then speak or play"))
     if channel.source_key == "di" or channel.source_key == "line":
-        word = "play something" if channel.kind_of_source != "bass" else "play a low note"
-    return f"{word}, {side} side only" if side else word
+        word = phrase("play something") if channel.kind_of_source != "bass" else phrase("play a low note")
+    return joined((word, ONLY[side])) if side else word
+
+
+DO = MappingProxyType(
+    {
+        "speech": phrase("speak into it"),
+        "vocal": phrase("sing or speak into it"),
+        "playback": phrase("play something"),
+    }
+)
+ONLY = MappingProxyType({"left": phrase("left side only"), "right": phrase("right side only")})
 
 
 def _pre(rig: Rig, legs: Iterable[str]) -> tuple[str, ...]:

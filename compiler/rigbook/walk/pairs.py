@@ -8,14 +8,16 @@ from math import dist
 
 from rigbook.graph.arrivals import Arrival
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 from rigbook.walk.sounding import Range, built_for, range_of
 from rigbook.walk.standing import located
 from rigbook.walk.step import Pair
 
-SIDES = "one sound from the middle between them, bass included; not hollow, not from everywhere"
-LEG = "louder and with more bass than either alone; not hollow"
-CROSSOVER = "a kick drum stays whole where the two meet, around {hz:g} Hz; not thin"
-HELPED = "the sound comes from {b}; {a} only makes it clearer; no double hits"
+SIDES = phrase("one sound from the middle between them, bass included; not hollow, not from everywhere")
+LEG = phrase("louder and with more bass than either alone; not hollow")
+CROSSOVER = phrase("a kick drum stays whole where the two meet, around {hz} Hz; not thin")
+HELPED = phrase("the sound comes from {b}; {a} only makes it clearer; no double hits")
 LOW_HZ = 63.0
 """Where two subs are judged together: the middle of what they play."""
 MEET = 1.5
@@ -47,7 +49,7 @@ def crossovers(rig: Rig, tops: dict[str, Arrival], subs: dict[str, Arrival]) -> 
     out = []
     for top, sub in pairs:
         meet = tops[top].low_cut_hz or subs[sub].high_cut_hz or 100.0
-        out.append(Pair(top, sub, CROSSOVER.format(hz=meet), meet))
+        out.append(Pair(top, sub, CROSSOVER.format(hz=Amount(f"{meet:g}")), meet))
     return tuple(out)
 
 

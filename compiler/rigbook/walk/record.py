@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from rigbook.graph.rig import Edge, Rig
+from rigbook.graph.words import side
 from rigbook.language.grammar import Record
+from rigbook.text.phrase import phrase
 from rigbook.walk.line_check import Line, line_check
 from rigbook.walk.step import Step
 from rigbook.walk.steps import steps
@@ -112,14 +114,15 @@ def title_of(item: Step | Line) -> str:
     """What a step or line is called on the page."""
     if isinstance(item, Step):
         return item.title
-    return f"channel {item.channel.number} {item.channel.name} {item.side}".rstrip()
+    words = phrase("channel %(number)s %(name)s", number=item.channel.number, name=item.channel.name)
+    return side(words, item.side)
 
 
 def _why(key: str, now: Mapping[str, str], then: Mapping[str, str], heard: Mapping[str, str]) -> str:
     if key not in heard:
-        return "not walked"
+        return phrase("not walked")
     if then.get(key) != now[key]:
-        return "changed since"
+        return phrase("changed since")
     return "" if heard[key] == AS_EXPECTED else heard[key]
 
 

@@ -7,6 +7,8 @@ from typing import Any, NamedTuple
 from rigbook.graph import kinds as k
 from rigbook.graph.arrivals import Arrival
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 
 
 class Range(NamedTuple):
@@ -40,16 +42,22 @@ def how(rig: Rig, arrival: Arrival) -> str:
     """How an end must sound, from the filters and delay on its way and from what it is built for."""
     kind = rig.graph.nodes[arrival.end]["kind"]
     if kind == k.CHANNEL:
-        return "its meter moves"
+        return phrase("its meter moves")
     if kind != k.BOX:
-        return "level shows, clean"
+        return phrase("level shows, clean")
     low, high = arrival.low_cut_hz, arrival.high_cut_hz
     if high and not low:
-        words = f"low end only, below {high:g} Hz"
+        words = phrase("low end only, below %(high)s", high=_hz(high))
     elif low and not high:
-        words = f"full and clear above {low:g} Hz, no deep bass"
+        words = phrase("full and clear above %(low)s, no deep bass", low=_hz(low))
     elif low:
-        words = f"from {low:g} to {high:g} Hz"
+        words = phrase("from %(low)s to %(high)s", low=f"{low:g}", high=_hz(high))
     else:
-        words = "low end only" if built_for(rig, arrival.end) == "sub" else "full range"
-    return words + (f", {arrival.delay_s * 1000:.1f} ms late" if arrival.delay_s else "")
+        words = phrase("low end only") if built_for(rig, arrival.end) == "sub" else phrase("full range")
+    if not arrival.delay_s:
+        return words
+    return joined((words, phrase("%(time)s late", time=Amount(f"{arrival.delay_s * 1000:.1f}", "ms"))))
+
+
+def _hz(value: float) -> Amount:
+    return Amount(f"{value:g}", "Hz")

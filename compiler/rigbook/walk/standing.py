@@ -10,6 +10,8 @@ from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Record
 from rigbook.language.values.positions import Position
 from rigbook.plan.model import Unit
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 
 AWAY_M = 5.0
 """Distance in front of a box for the audience (common practice: well beyond arm's length, still clearly that box)."""
@@ -31,17 +33,20 @@ def station(rig: Rig, box: str) -> Station:
     unit = rig.plan.units.get(box)
     at = located(rig, unit.position) if unit else None
     if unit is None or at is None:
-        return Station(f"in front of {unit.title if unit else box}", None)
+        return Station(phrase("in front of %(box)s", box=unit.title if unit else box), None)
     target = unit.aim.target if unit.aim else ""
     if target:
         aimed = point_of(rig, target)
         if is_monitor(unit):
-            return Station(f"at {target}, in front of {unit.title}", aimed or (at.x, at.y))
+            return Station(
+                phrase("at %(place)s, in front of %(box)s", place=target, box=unit.title), aimed or (at.x, at.y)
+            )
     turn = unit.aim.degrees if unit.aim else (180.0 if is_monitor(unit) else 0.0)
     away = CLOSE_M if is_monitor(unit) else AWAY_M
     spot = _in_audience(rig, (at.x + away * sin(radians(turn)), at.y + away * cos(radians(turn))), unit)
     area = _area(rig, spot)
-    return Station(f"in front of {unit.title}: {place_words(spot)}" + (f", in the area {area}" if area else ""), spot)
+    words = phrase("in front of %(box)s: %(place)s", box=unit.title, place=place_words(spot))
+    return Station(joined((words, phrase("in the area %(area)s", area=area))) if area else words, spot)
 
 
 def is_monitor(unit: Unit) -> bool:
@@ -71,9 +76,14 @@ def point_of(rig: Rig, name: str) -> Point | None:
 def place_words(point: Point) -> str:
     """A point in the words of the plan: `4 m left, 6 m out`."""
     x, y = round(point[0]), round(point[1])
-    side = f"{abs(x)} m {'left' if x < 0 else 'right'}" if x else "in the middle"
-    depth = f"{abs(y)} m {'out' if y > 0 else 'back'}" if y else "at the stage edge"
-    return f"{side}, {depth}"
+    across, along = Amount(str(abs(x)), "m"), Amount(str(abs(y)), "m")
+    side = phrase("in the middle")
+    if x:
+        side = phrase("%(length)s left", length=across) if x < 0 else phrase("%(length)s right", length=across)
+    depth = phrase("at the stage edge")
+    if y:
+        depth = phrase("%(length)s out", length=along) if y > 0 else phrase("%(length)s back", length=along)
+    return joined((side, depth))
 
 
 def mix_position(rig: Rig) -> Point:

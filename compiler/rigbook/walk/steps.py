@@ -8,12 +8,15 @@ delay of one box alone, so what plays the same signal is then heard together.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from types import MappingProxyType
 
 from rigbook.graph import kinds as k
 from rigbook.graph.arrivals import Arrival, arrivals, onward
 from rigbook.graph.kinds import bus_node
 from rigbook.graph.rig import Edge, Rig
+from rigbook.graph.words import side
 from rigbook.plan.model import Bus, Channel, Output
+from rigbook.text.phrase import phrase
 from rigbook.walk.controls import controls, playback
 from rigbook.walk.pairs import crossovers, distinct, helped, sides, within
 from rigbook.walk.sounding import how
@@ -24,13 +27,15 @@ ROLES = ("mains", "subs", "fill", "delay", "matrix", "monitor", "feed", "record"
 """Order of the steps: what the audience hears first, then the stage, then what leaves the room."""
 AUDIENCE = ("mains", "subs", "fill", "delay", "matrix")
 """Roles that the audience hears at once, so that they must add."""
-PINK = ("pink noise", "pink")
+PINK = (phrase("pink noise"), "pink")
 SIGNALS = (
-    ("subs", ("pink noise; then low band noise, 40 to 100 Hz, to find rattles", "low")),
-    ("monitor", ("speech, then pink noise", "speech")),
-    ("record", ("1 kHz tone", "tone")),
-    ("feed", ("1 kHz tone", "tone")),
+    ("subs", (phrase("pink noise; then low band noise, 40 to 100 Hz, to find rattles"), "low")),
+    ("monitor", (phrase("speech, then pink noise"), "speech")),
+    ("record", (phrase("1 kHz tone"), "tone")),
+    ("feed", (phrase("1 kHz tone"), "tone")),
 )
+HARD = MappingProxyType({"left": phrase("hard left"), "right": phrase("hard right")})
+CENTRE = phrase("centre")
 Ends = dict[str, Arrival]
 
 
@@ -66,10 +71,10 @@ def _leg(rig: Rig, bus: Bus, leg: str) -> Step | None:
     ends = _ends(ways)
     name = f"{bus.name} {leg}".rstrip()
     signal, signal_key = dict(SIGNALS).get(bus.role, PINK)
-    channel, pan = playback(rig, bus.desk), f"hard {leg}" if leg else "centre"
+    channel, pan = playback(rig, bus.desk), HARD.get(leg, CENTRE)
     return Step(
         key=key_of(rig, bus.desk, name),
-        title=f"{bus.title} {leg}".rstrip() + " alone",
+        title=phrase("%(name)s alone", name=side(bus.title, leg)),
         kind="leg",
         desk=bus.desk,
         bus=bus,
@@ -120,12 +125,17 @@ def _together(rig: Rig, alone: Sequence[Step]) -> Iterator[Step]:
         front = [s for s in mine if s.bus and s.bus.role in AUDIENCE]
         found = _front_pairs(rig, front)
         if found:
-            yield _joined(rig, "together", "Everything for the audience together", front, found)
+            yield _joined(rig, "together", phrase("Everything for the audience together"), front, found)
         for bus in dict.fromkeys(s.bus.name for s in mine if s.bus and s.bus.stereo and s.bus.role not in AUDIENCE):
             both = [s for s in mine if s.bus and s.bus.name == bus]
             found = _side_pairs(rig, both)
             if found:
-                yield _joined(rig, f"{bus}-together", f"{both[0].title.rsplit(' ', 2)[0]} both sides", both, found)
+                yield _joined(rig, f"{bus}-together", phrase("%(name)s both sides", name=_title(both)), both, found)
+
+
+def _title(legs: Sequence[Step]) -> str:
+    bus = legs[0].bus
+    return bus.title if bus else legs[0].title
 
 
 def _side_pairs(rig: Rig, legs: Sequence[Step]) -> tuple[Pair, ...]:
@@ -166,11 +176,11 @@ def _joined(rig: Rig, key: str, title: str, parts: Sequence[Step], found: tuple[
         bus=None,
         leg="",
         legs=tuple(leg for s in parts for leg in s.legs),
-        signal="speech and a kick drum, then pink noise; the same in all of them",
+        signal=phrase("speech and a kick drum, then pink noise; the same in all of them"),
         signal_key="pulse",
         channel=channel,
-        pan="centre",
-        controls=controls(rig, parts[0].desk, buses, channel, "centre"),
+        pan=CENTRE,
+        controls=controls(rig, parts[0].desk, buses, channel, CENTRE),
         expect=_expected(rig, ends),
         silent=tuple(b for b in rig.boxes if b not in ends),
         pairs=found,
@@ -196,13 +206,13 @@ def _direct_step(rig: Rig, start: str, ways: Sequence[Arrival]) -> Step:
     name = start if "/" in start else rig.graph.nodes[start]["channel"].name
     return Step(
         key=f"direct-{start}".replace(" ", "-").replace("/", "-"),
-        title=f"{name} before any desk",
+        title=phrase("%(name)s before any desk", name=name),
         kind="direct",
         desk="",
         bus=None,
         leg="",
         legs=(start,),
-        signal="play or speak into it",
+        signal=phrase("play or speak into it"),
         signal_key="speech",
         channel=rig.graph.nodes[start].get("channel"),
         pan="",

@@ -14,6 +14,7 @@ from typing import Final
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 from rigbook.walk.fault import Fault
 from rigbook.walk.faults import faults
 from rigbook.walk.hear import judge, judge_pair
@@ -200,19 +201,19 @@ class Trial:
 
     def _reason(self, fault: Fault, mask: int, reached: frozenset[str]) -> str:
         if not mask:
-            return "no step plays anything through it"
+            return phrase("no step plays anything through it")
         if self._is_effect(fault.change):
-            return "an effect only adds to the sound: listen to its bus alone on headphones"
+            return phrase("an effect only adds to the sound: listen to its bus alone on headphones")
         if reached == {"polarity"}:
-            return (
+            return phrase(
                 "nobody hears the polarity of one box alone, and no other box plays the same beside it: "
                 "use a polarity tester"
             )
         if reached and reached <= {"polarity", "delay"}:
-            return "the shift is too small to be heard against another box: measure it"
+            return phrase("the shift is too small to be heard against another box: measure it")
         if reached:
-            return "changes what is heard by less than most people notice: look at it"
-        return "both ways carry the same signal, so nothing changes: only the labels show it"
+            return phrase("changes what is heard by less than most people notice: look at it")
+        return phrase("both ways carry the same signal, so nothing changes: only the labels show it")
 
 
 def _differs(now: State, plan: State) -> str:
