@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
+from rigbook.graph.words import side
 from rigbook.handbook.anchors import PAGES, anchor
 from rigbook.handbook.book import Book
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.views import CREW
+from rigbook.text.phrase import joined, phrase
 from rigbook.walk.finder import Trouble, data, script_data, troubles
 from rigbook.walk.line_check import Line
 from rigbook.walk.record import fingerprints, heard_of, last_record, rig_print, stale_steps
@@ -20,15 +22,17 @@ from rigbook.walk.table import PAIR, Row, Seen, Table
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-CAUTION = (
+CAUTION = phrase(
     "Begin quiet: every fader at −40 dB, then up slowly. Loud noise and sudden peaks damage hearing at once "
     "and for good. "
     "Tell everyone in the room first, and keep ears away from the boxes."
 )
 BEFORE = (
-    "One person at the desk, one walking. Mute everything on the desk; amplifiers on last.",
-    "Play each step, walk to each box, and tick what is as it must be. "
-    "Then pull the fader down and take the next step.",
+    phrase("One person at the desk, one walking. Mute everything on the desk; amplifiers on last."),
+    phrase(
+        "Play each step, walk to each box, and tick what is as it must be. "
+        "Then pull the fader down and take the next step."
+    ),
 )
 
 
@@ -167,12 +171,15 @@ def page(book: Book) -> Page | None:
         _untestable(table.untestable),
         Markup(script_data(found)),
     )
-    return Page("walk-test", "Walk test", "walk-test.html", facts, "engineer")
+    return Page("walk-test", phrase("Walk test"), "walk-test.html", facts, phrase("engineer"))
 
 
 def _step(book: Book, step: Step, number: int, trouble: tuple[TroubleRow, ...]) -> StepPart:
     bus = step.bus.title if step.bus else ""
-    after = {"silent": "everything must fall silent", "stays": "everything must go on sounding"}.get(step.fader, "")
+    after = {
+        "silent": phrase("Pull the fader of %(bus)s down: everything must fall silent.", bus=bus),
+        "stays": phrase("Pull the fader of %(bus)s down: everything must go on sounding.", bus=bus),
+    }.get(step.fader, "")
     return StepPart(
         step.key,
         anchor("step", step.key),
@@ -184,7 +191,7 @@ def _step(book: Book, step: Step, number: int, trouble: tuple[TroubleRow, ...]) 
         tuple(_box(book, e) for e in step.expect),
         tuple(book.link("unit", b) for b in step.silent),
         tuple(_pair(book, p.a, p.b, p.what) for p in step.pairs),
-        f"Pull the fader of {bus} down: {after}." if after else "",
+        after,
         step.fader == "stays",
         trouble,
     )
@@ -214,7 +221,7 @@ def _line(book: Book, line: Line, trouble: tuple[TroubleRow, ...]) -> LinePart:
         line.key,
         anchor("step", line.key),
         book.link("channel", f"{channel.desk} {channel.number}", book.desk_name(channel.desk, str(channel.number))),
-        f"{channel.name} {line.side}".rstrip(),
+        side(channel.name, line.side),
         line.socket,
         line.source,
         line.phantom,
@@ -232,8 +239,8 @@ def _trouble(book: Book, found: Trouble) -> TroubleRow:
 def _suspect(book: Book, suspect: Suspect) -> SuspectRow:
     faults = [r.fault for r in suspect.rows]
     places = {t.name: book.href(t.sort, t.name) for f in faults for t in f.things}
-    words = tuple(linked(f.words, places) for f in faults)
-    return SuspectRow(words, linked(faults[0].check, places), faults[0].label)
+    words = tuple(linked(book.tongue.words(f.words), places) for f in faults)
+    return SuspectRow(words, linked(book.tongue.words(faults[0].check), places), faults[0].label)
 
 
 def linked(text: str, places: dict[str, str]) -> Markup:
@@ -268,4 +275,4 @@ def _untestable(rows: tuple[Row, ...]) -> tuple[tuple[str, str], ...]:
     out: dict[str, list[str]] = {}
     for row in rows:
         out.setdefault(row.reason, []).append(row.fault.words)
-    return tuple((reason, "; ".join(words).replace("`", "")) for reason, words in out.items())
+    return tuple((reason, joined(words, "; ")) for reason, words in out.items())
