@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import glob
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -73,7 +74,9 @@ class Files:
         )
 
     def chain(self, path: Path) -> list[tuple[str, Record]]:
-        """The plan and everything it builds on, the top one first; each file once."""
+        """The plan, the records of walk tests beside it (`PLAN.walk-….yaml`), and everything it builds on with theirs;
+        the top one first, each file once.
+        """
         out: list[tuple[str, Record]] = []
         self._follow(path.resolve(), NOWHERE, (), out)
         return out
@@ -90,6 +93,10 @@ class Files:
         if record is None:
             return
         out.append((name, record))
+        for beside in sorted(path.parent.glob(f"{glob.escape(path.stem)}.walk-*.yaml")):
+            # a record of a walk test is read as soon as it lies there: several phones write several files
+            if beside.resolve().is_relative_to(self.root):
+                self._follow(beside.resolve(), span, (*above, path), out)
         for text in record.get("builds-on", ()):
             self._base(path, str(text), record.at("builds-on"), (*above, path), out)
 

@@ -1,8 +1,9 @@
 """A walk test that no longer holds.
 
 *What it finds*
-Steps of the walk test whose connections, settings or equipment have changed since the newest record, steps that were
-not walked, and steps that were not heard as expected. Records that name no rig are not judged.
+Steps of the walk test whose connections, settings or equipment have changed since they were walked, steps that were
+not walked, and steps that were not heard as expected. Each step is judged by the newest record that speaks of it;
+records that name no rig are not judged.
 
 *Why it matters on stage*
 The record says that the rig was proved, and it was another rig.
@@ -51,16 +52,17 @@ NAMED = 4
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for the newest record."""
+    """One finding for all records, at the newest that says which rig was walked."""
     if not rig.plan.sections.get("walk-tests"):
         return  # most plans hold none, and deriving the steps is not free
-    from rigbook.walk.record import last_record, stale_steps
+    from rigbook.walk.record import CHANGED, records, stale_steps
 
-    record = last_record(rig)
-    stale = stale_steps(rig) if record is not None and record.get("rig") else ()
-    if record is None or not stale:
+    stale = stale_steps(rig)
+    if not stale:
         return
-    changed = [s for s in stale if s.why == "changed since"]
+    judged = [r for r in records(rig) if r.get("rig")]
+    record = max(judged, key=lambda r: (str(r.get("date")), str(r.get("time") or ""), r.span))
+    changed = [s for s in stale if s.why == CHANGED]
     what = "the rig has changed" if changed else "not every step holds"
     yield Finding(
         "stale-walk-test",

@@ -9,9 +9,10 @@ from rigbook.handbook.drawings import signal_flow
 from rigbook.handbook.drawings.blocks import connections, say_in, sheet_of
 from rigbook.handbook.drawings.layout import lay_out
 from rigbook.handbook.key_figures import KeyFigure, key_figures
+from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.views import CREW, PUBLIC
-from rigbook.text.phrase import joined, phrase
+from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -92,8 +93,7 @@ class Front:
     data_file: str
     """Address of the file with all results; empty where there is none."""
     changes: tuple[Reason, ...]
-    walked: str
-    """When the rig was last walked: `2027-02-06, house technician`; empty where no record says so."""
+    walked: LastWalk | None
     cautions: tuple[tuple[str, str], ...]
 
 
@@ -108,7 +108,7 @@ def page(book: Book) -> Page | None:
         counts=tuple(key_figures(book)) if inside else (),
         data_file=book.data_file,
         changes=changes(book) if book.view == CREW else (),
-        walked=walked(book) if inside else "",
+        walked=shown(book) if inside else None,
         cautions=CAUTIONS if inside else (),
     )
     return Page("index", phrase("Front page"), "front.html", data, phrase("everyone"))
@@ -142,13 +142,3 @@ def changes(book: Book) -> tuple[Reason, ...]:
     for change in book.plan.changes:
         out.setdefault(change.reason, []).append(Changed(change.what, change.before, change.after))
     return tuple(Reason(reason, tuple(things)) for reason, things in out.items())
-
-
-def walked(book: Book) -> str:
-    """The newest record of a walk test. Who walked is for the crew."""
-    records = [r for r in book.plan.sections.get("walk-tests", ()) if r.get("date")]
-    if not records:
-        return ""
-    last = max(records, key=lambda r: r.get("date"))
-    by = last.get("by") if book.view == CREW else None
-    return joined((str(last.get("date")), by)) if by else str(last.get("date"))

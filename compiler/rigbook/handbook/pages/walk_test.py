@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, NamedTuple
 from rigbook.graph.words import side
 from rigbook.handbook.anchors import PAGES, anchor
 from rigbook.handbook.book import Book
+from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.views import CREW
 from rigbook.text.phrase import joined, phrase
-from rigbook.walk.finder import Trouble, data, script_data, troubles
+from rigbook.walk.finder import Trouble, data, script_data, titles_of, troubles
 from rigbook.walk.line_check import Line
-from rigbook.walk.record import fingerprints, heard_of, last_record, rig_print, stale_steps
+from rigbook.walk.prints import fingerprints, rig_print
 from rigbook.walk.say import BETWEEN, BOX, VALUES, value_words
 from rigbook.walk.step import Control, Expected, Step
 from rigbook.walk.suspects import Suspect
@@ -122,23 +122,12 @@ class LinePart:
 
 
 @dataclass(frozen=True)
-class LastWalk:
-    """The newest record in the plan."""
-
-    date: str
-    by: str
-    heard: int
-    wrong: tuple[str, ...]
-
-
-@dataclass(frozen=True)
 class WalkTest:
     """Data of the page."""
 
     caution: str
     before: tuple[str, ...]
     last: LastWalk | None
-    stale: tuple[tuple[Link, str], ...]
     steps: tuple[StepPart, ...]
     lines: tuple[LinePart, ...]
     box_options: tuple[Option, ...]
@@ -163,8 +152,7 @@ def page(book: Book) -> Page | None:
     facts = WalkTest(
         CAUTION,
         BEFORE,
-        _last(book),
-        tuple((Link(s.title, f"#{anchor('step', s.key)}"), s.why) for s in stale_steps(book.rig)),
+        shown(book, titles_of(table)),
         tuple(_step(book, s, i, tuple(rows.get(s.key, ()))) for i, s in enumerate(table.steps, 1)),
         tuple(_line(book, x, tuple(rows.get(x.key, ()))) for x in table.lines),
         tuple(Option(v, VALUES[v]) for v in BOX),
@@ -256,18 +244,6 @@ def linked(text: str, places: dict[str, str]) -> Markup:
         else:
             out += Markup("<b>{}</b>").format(part)
     return out
-
-
-def _last(book: Book) -> LastWalk | None:
-    record = last_record(book.rig)
-    if record is None:
-        return None
-    heard = heard_of(record)
-    wrong = tuple(f"{key}: {value}" for key, value in heard.items() if value != "as expected")
-    if book.view != CREW:
-        # who walked, and what they wrote, carries no mark: it is for the crew
-        return LastWalk(str(record.get("date")), "", len(heard), ())
-    return LastWalk(str(record.get("date")), str(record.get("by") or ""), len(heard), wrong)
 
 
 def _untestable(rows: tuple[Row, ...]) -> tuple[tuple[str, str], ...]:

@@ -199,8 +199,9 @@ HEARD = Shape(
     "What was heard when the rig was walked.",
     (
         Key("date", DATE, "when", "2027-02-06", required=True),
+        Key("time", CLOCK, "at what time, to tell the records of one day apart", "18:20"),
         Key("by", TEXT, "who", "house technician"),
-        Key("rig", TEXT, "fingerprint of the rig that was walked", "3f2a9c01"),
+        Key("rig", TEXT, "fingerprints of the steps that were walked", "main-left:3f2a9c main-right:91bc04"),
         Key("heard", MapOf("STEP", TEXT), "result of each step", "{main-left: as expected}"),
         Key("text", NOTE, "a note", "Left top rattles at 80 Hz."),
     ),
