@@ -61,7 +61,8 @@ HELPS = MappingProxyType(
         "check": (
             "say what is wrong with a plan, and where",
             "  rigbook check shows/rural-hall/reel-night.yaml\n"
-            "  rigbook check plan.yaml --fail-on warning --format json",
+            "  rigbook check plan.yaml --fail-on warning --format json\n"
+            "  rigbook check shows/*/*.yaml                    every show of a repository, as a git hook would",
         ),
         "build": ("write the handbook of a plan", "  rigbook build shows/rural-hall/reel-night.yaml --out handbook"),
         "trace": (

@@ -69,3 +69,16 @@ def test_diagnose_names_suspects(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert main(["diagnose", str(tmp_path), "--heard", "mix-1: wedge silent"]) in (0, 1)
     out = capsys.readouterr().out
     assert "wedge" in out
+
+
+def test_several_plans_share_the_findings_of_their_house(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "house.yaml").write_text("plan: 1\nvenue: Barn\nunits: {desk: desk-61}\n")
+    for name in ("one", "two"):
+        (tmp_path / f"{name}.yaml").write_text(f"plan: 1\nshow: {name}\nbuilds-on: house.yaml\n")
+    plans = [str(tmp_path / f"{name}.yaml") for name in ("one", "two")]
+    assert main(["check", *plans]) == 1
+    assert capsys.readouterr().out.count("desk-61") >= 2
+    assert main(["check", *plans, "--format", "json"]) == 1
+    assert json.loads(capsys.readouterr().out)["counts"]["errors"] == 1
+    assert main(["check", *plans, str(tmp_path / "none.yaml"), "--format", "json"]) == 2
+    assert json.loads(capsys.readouterr().out)["counts"]["errors"] == 1

@@ -35,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
     if path is None or not known_language(args.language):
         return 2
     got = compile_plan(path)
-    report(got, "text", sys.stdout)
+    report(got, sys.stdout)
     if got.plan is None:
         return 2
     failing = threshold_reached(got.findings, args.fail_on)

@@ -43,26 +43,28 @@ def find_plan(text: str) -> Path | None:
     return None
 
 
-def report(got: Compiled, form: str, out: TextIO) -> None:
-    """Print the findings of a plan."""
-    if form == "json":
-        from rigbook.findings.to_json import to_json
+def report(got: Compiled, out: TextIO) -> None:
+    """Print the findings of a plan for people."""
+    from rigbook.findings.to_terminal import summary, to_terminal
 
-        print(to_json(got.findings), file=out)
-    elif form == "sarif":
+    colour = out.isatty() and "NO_COLOR" not in os.environ
+    for finding in got.findings:
+        print(to_terminal(finding, got.sources, colour=colour), file=out, end="\n\n")
+    title = got.plan.title if got.plan else "no plan"
+    print(f"{title}: {summary(got.findings)}", file=out)
+    if got.accepted:
+        print(f"{len(got.accepted)} accepted in the plan, with reasons", file=out)
+
+
+def for_machines(findings: Iterable[Finding], form: str) -> str:
+    """Findings as one document, `json` or `sarif`."""
+    if form == "sarif":
         from rigbook.findings.to_sarif import to_sarif
 
-        print(to_sarif(got.findings), file=out)
-    else:
-        from rigbook.findings.to_terminal import summary, to_terminal
+        return to_sarif(findings)
+    from rigbook.findings.to_json import to_json
 
-        colour = out.isatty() and "NO_COLOR" not in os.environ
-        for finding in got.findings:
-            print(to_terminal(finding, got.sources, colour=colour), file=out, end="\n\n")
-        title = got.plan.title if got.plan else "no plan"
-        print(f"{title}: {summary(got.findings)}", file=out)
-        if got.accepted:
-            print(f"{len(got.accepted)} accepted in the plan, with reasons", file=out)
+    return to_json(findings)
 
 
 def threshold_reached(findings: Iterable[Finding], fail_on: str) -> bool:

@@ -80,7 +80,7 @@ def make_once(path: Path, args: argparse.Namespace) -> Made:
     from rigbook.pipeline import compile_plan
 
     got = compile_plan(path)
-    report(got, "text", sys.stdout)
+    report(got, sys.stdout)
     watched = {path, *(got.root / name for name in got.sources)}
     files = None
     try:
