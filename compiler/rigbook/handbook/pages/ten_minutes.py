@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 MIDDLE = ("desk", "stage box", "splitter", "tie line", "processor", "amplifier", "radio", "player", "recorder")
 """Families that a visitor looks for, in the order of the signal. Stands, cables and cases are found by themselves."""
+CROWDED = (34, 50, 60)
+"""Lines on the sheet from which it is set smaller."""
 
 
 class BusLine(NamedTuple):
@@ -64,6 +66,15 @@ class TenMinutes:
     limits: tuple[Fact, ...]
     hazards: Markup
     contacts: tuple[Contact, ...]
+
+    @property
+    def crowd(self) -> int:
+        """How much is on the sheet, 0 to 3: the print style sheet sets it the smaller, so that it stays one sheet.
+
+        The steps are those at which A4 and Letter were found to overflow; `build --pdf` measures instead.
+        """
+        lines = len(self.buses) + len(self.boxes) + len(self.devices) + max(len(self.inputs), len(self.limits))
+        return sum(lines > step for step in CROWDED)
 
 
 def page(book: Book) -> Page | None:
@@ -152,10 +163,10 @@ def limits(book: Book) -> Iterator[Fact]:
         yield Fact(phrase("Level at the mix position"), words)
     for figure in levels(book):
         yield Fact(phrase("Loud music"), joined((figure.number, figure.words), " "))
-    for bus in book.plan.buses.values():
-        if bus.record.get("limiter"):
-            name = phrase("Limiter of %(name)s", name=book.desk_name(bus.desk, bus.name))
-            yield Fact(name, bus.record.get("limiter").page())
+    limited = [b for b in book.plan.buses.values() if b.record.get("limiter")]
+    if limited:
+        each = (joined((book.desk_name(b.desk, b.name), b.record.get("limiter").page()), " ") for b in limited)
+        yield Fact(phrase("Limiters"), joined(each))
     circuits = book.entries(book.section("power"), "circuits")
     ratings = Counter(c.get("rating").page() for _, c in circuits if c.get("rating"))
     if ratings:
