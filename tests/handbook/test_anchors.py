@@ -22,7 +22,7 @@ def test_an_address_is_the_page_and_the_anchor() -> None:
     assert href("socket", "box/out 3") == "patch.html#socket-box--out-3"
     assert set(PAGES.values()) == {
         "patch.html", "routing.html", "rack.html", "walk-test.html", "set-up.html", "checks.html", "venue.html",
-        "power.html"}
+        "power.html", "radio.html"}
 
 
 @given(st.sets(SOCKET, min_size=2, max_size=20), st.sets(UNIT, max_size=5))

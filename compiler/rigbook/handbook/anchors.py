@@ -24,6 +24,7 @@ PAGES = MappingProxyType(
         "area": "venue.html",
         "contact": "venue.html",
         "circuit": "power.html",
+        "carrier": "radio.html",
     }
 )
 """The page that holds the place of each sort of thing."""
