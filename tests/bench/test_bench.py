@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from bench import floor, gen_plan, run, timing
+from bench import floor, gen_plan, level_map, run, timing
 
 
 @pytest.mark.parametrize(("items", "shared_bus"), [(150, False), (450, True)])
@@ -38,6 +38,13 @@ def test_a_shared_bus_makes_reach_grow() -> None:
 
     assert reach(900, False) == reach(150, False)
     assert reach(900, True) > reach(150, True)
+
+
+def test_the_map_that_is_measured_has_the_size_it_says() -> None:
+    got = level_map.compiled(level_map.plan())
+    (only,) = got.levels.maps
+    assert (len(got.levels.sources), int(only.inside.sum()), len(only.levels) - 1) == (24, 2000, 8)
+    assert all(t > 0 for t in level_map.measure(1))
 
 
 def test_timing_takes_both_sides_in_turn() -> None:

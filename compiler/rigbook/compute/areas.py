@@ -57,7 +57,7 @@ class Area:
 
     def _row(self, y: float, step: float) -> tuple[Spot, ...]:
         row = []
-        for left, right in _crossings(self.corners, y):
+        for left, right in crossings(self.corners, y):
             row += [Spot(x, y, self.floor(x, y) + self.ear_m) for x in _spread(left, right, step)]
         return tuple(row)
 
@@ -72,8 +72,8 @@ def _spread(low: float, high: float, step: float) -> Iterator[float]:
         yield low + margin + (high - low - 2 * margin) * i / (count - 1)
 
 
-def _crossings(corners: tuple[Spot, ...], y: float) -> Iterator[tuple[float, float]]:
-    """Where a line across the room lies within the outline: pairs of x."""
+def crossings(corners: tuple[Spot, ...], y: float) -> Iterator[tuple[float, float]]:
+    """Where a line across the room, `y` m out, lies within an outline: pairs of x in m, from house left."""
     found = []
     for a, b in zip(corners, (*corners[1:], corners[0]), strict=True):
         if (a.y <= y) != (b.y <= y):

@@ -78,7 +78,13 @@ class Crossover:
     @cached_property
     def curve(self) -> tuple[tuple[float, float, float, float], ...]:
         """Frequency in Hz; level of the lower way, of the upper way, of the sum, in dB."""
-        return _curve(self.low, self.high)
+        return tuple(self.at(hz) for hz in log_frequencies(PLOT_FROM_HZ, PLOT_TO_HZ))
+
+    def at(self, hz: float) -> tuple[float, float, float, float]:
+        """The same at one frequency, rounded to 0.01 Hz and 0.01 dB."""
+        each = (way_response(self.low, hz), way_response(self.high, hz), sum_response((self.low, self.high), hz))
+        lower, upper, both = (round(20 * log10(max(abs(r), 1e-4)), 2) for r in each)
+        return round(hz, 2), lower, upper, both
 
 
 def parts(boxes: Boxes, chosen: tuple[Box, ...]) -> tuple[Part, ...]:
@@ -197,13 +203,3 @@ def _overlap(lower: Part, upper: Part) -> Result:
     inputs = (("high-cut of the sub", end.text, ""), ("low-cut of the main box", start.text, ""))
     how = "octaves between the −6 dB ends of both filters; below 0 it is a gap"
     return worked(lambda: Figure(overlap_octaves(ends, starts), "octaves", how, inputs, _unsaid(lower, upper), 2))
-
-
-def _curve(low: Way, high: Way) -> tuple[tuple[float, float, float, float], ...]:
-    def level(response: complex) -> float:
-        return round(20 * log10(max(abs(response), 1e-4)), 2)
-
-    return tuple(
-        (round(f, 2), level(way_response(low, f)), level(way_response(high, f)), level(sum_response((low, high), f)))
-        for f in log_frequencies(PLOT_FROM_HZ, PLOT_TO_HZ)
-    )

@@ -7,7 +7,7 @@ A figure is `{"value", "unit", "text", "formula", "inputs", "assumptions"}`; a f
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rigbook.compute import data_power
 from rigbook.compute.counts import counts
@@ -15,6 +15,9 @@ from rigbook.compute.levels import AreaLevels, Band
 from rigbook.compute.plain import plain, row, rows
 from rigbook.compute.results import Results, results
 from rigbook.graph.rig import Rig
+
+if TYPE_CHECKING:
+    from rigbook.compute.level_map import LevelMap
 
 FORMAT = 1
 """Version of the document; it goes up when a key changes its meaning or goes."""
@@ -101,17 +104,14 @@ def _levels(got: Results) -> dict[str, Any]:
         "places": [{"place": name, "level": plain(level)} for name, level in got.levels.spots],
         "areas": [_area(a) for a in got.levels.by_area],
         "aims": rows(got.aims, "box", "to_first", "to_last", "best", "best_turn", "covered", "covered_exchanged"),
-        "maps": [
-            {
-                "area": m.area,
-                "step_m": plain(m.step_m),
-                "x_m": plain(m.x),
-                "y_m": plain(m.y),
-                "level_dba": plain(m.a_levels),
-            }
-            for m in got.levels.level_map
-        ],
+        "maps": [_map(m) for m in got.levels.maps],
     }
+
+
+def _map(level_map: LevelMap) -> dict[str, Any]:
+    x, y, level = zip(*level_map.places, strict=True)
+    own = {"area": level_map.area.name, "step_m": plain(level_map.step_m)}
+    return {**own, "x_m": plain(x), "y_m": plain(y), "level_dba": plain(level)}
 
 
 def _area(area: AreaLevels) -> dict[str, Any]:

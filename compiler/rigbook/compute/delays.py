@@ -30,6 +30,11 @@ class Delay:
     """The same in words."""
     main_distance: Result
     own_distance: Result
+    main_time: Result
+    """Travel time from the main box."""
+    own_time: Result
+    offset: Figure
+    """How much later than the main box it is meant to arrive, so that the ear looks to the main box."""
     wanted: Result
     """Delay to set, against the main box."""
     set_ms: float
@@ -152,14 +157,15 @@ def on_axis(box: Box, here: Spot, places: Places, farthest_m: float = 4.0) -> Sp
 def _delay(boxes: Boxes, box: Box, mains: tuple[Box, ...], places: Places, limits: Limits) -> Delay:
     main = helped(box, mains, places)
     listener, where = listening_point(box, places)
+    speed, offset = speed_of_sound(places.temperature_c), limits["delay-offset"]
+    meant = Figure(offset * 1000, "ms", "limit `delay-offset` of the plan: " + limits.said("delay-offset"))
     set_s = delay_set(boxes, box.name) - delay_set(boxes, main.name)
     here, there = places.unit(box.name), places.unit(main.name)
     if listener is None or here is None or there is None:
         lacking = box.name if here is None else main.name
         none = Missing(f"the plan does not say where `{lacking}` stands")
-        return Delay(box.name, main.name, None, "", none, none, none, set_s * 1000, none, "")
+        return Delay(box.name, main.name, None, "", none, none, none, none, meant, none, set_s * 1000, none, "")
     own, other = distance_between(here, listener), distance_between(there, listener)
-    speed, offset = speed_of_sound(places.temperature_c), limits["delay-offset"]
     inputs = (("main box", other, "m"), ("own box", own, "m"), ("offset", offset * 1000, "ms"))
     wanted = worked(
         lambda: Figure(fill_delay(other, own, speed, offset) * 1000, "ms", "(d1 − d2)/c + offset", inputs, _air(places))
@@ -167,11 +173,17 @@ def _delay(boxes: Boxes, box: Box, mains: tuple[Box, ...], places: Places, limit
     late = travel_time(own, speed) - travel_time(other, speed) + set_s
     later = Figure(late * 1000, "ms", "difference of travel times, and the delay set", inputs[:2], _air(places))
     heard = second_arrival(late) if late >= 0 else "first"
-    return Delay(box.name, main.name, listener, where, _metres(other), _metres(own), wanted, set_s * 1000, later, heard)
+    ways = (_metres(other), _metres(own), _time(other, speed, places), _time(own, speed, places))
+    return Delay(box.name, main.name, listener, where, *ways, meant, wanted, set_s * 1000, later, heard)
 
 
 def _metres(distance: float) -> Result:
     return Figure(distance, "m", "distance between two places of the plan")
+
+
+def _time(distance: float, speed: float, places: Places) -> Result:
+    inputs = (("distance", distance, "m"), ("speed of sound", speed, "m/s"))
+    return Figure(travel_time(distance, speed) * 1000, "ms", "d/c", inputs, _air(places))
 
 
 def _air(places: Places) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """Direct sound over the audience: levels by band and place, coverage, and where a box should point.
 
 What checks and tables use is computed at a few dozen places of each area without numpy; the map of the Speakers page
-(`level_map`) has up to 2,000 points and imports it. Both go through the same formulas.
+(`maps`, level_map.py) has up to 2,000 places and imports it. Both go through the same formulas.
 
 long: the steps of one map, each a small function.
 """
@@ -25,9 +25,10 @@ from rigbook.compute.sources import BANDS, CREST_DB, Field, Source, a_level, sou
 from rigbook.plan.model import Plan
 
 if TYPE_CHECKING:
-    from rigbook.physics._numeric import Array, Values
+    from rigbook.compute.level_map import LevelMap
+    from rigbook.physics._numeric import Values
 
-CHECK_POINTS, MAP_POINTS = 96, 2000
+CHECK_POINTS = 96
 FULL_TO_MUSIC_DB = CREST_DB - 10 * math.log10(2)
 """Average of music with that crest factor below a sine of the same peak: 8.99 dB."""
 LIMITS_OF_MODEL = (
@@ -62,18 +63,6 @@ class AreaLevels:
     """Share outside every box's nominal coverage, %."""
     first_row: Figure
     """Highest A-weighted level in the first row."""
-
-
-@dataclass(frozen=True)
-class LevelMap:
-    """An area in many points: x, y in m and A-weighted level, then each band, for a picture."""
-
-    area: str
-    step_m: float
-    x: tuple[float, ...]
-    y: tuple[float, ...]
-    a_levels: tuple[float, ...]
-    bands: tuple[tuple[float, ...], ...]
 
 
 class Levels:
@@ -207,29 +196,13 @@ class Levels:
         return (*rows[:1], (f"first row of `{front.area.name}`", front.first_row), *rows[1:])
 
     @cached_property
-    def level_map(self) -> tuple[LevelMap, ...]:
-        """Each area in up to 2,000 points all together, for the picture. Imports numpy."""
+    def maps(self) -> tuple[LevelMap, ...]:
+        """Each area on a grid, for the picture: at most 2,000 places all together. Imports numpy."""
         if not self.known:
             return ()
-        whole = sum(a.size_m2 for a in self.areas)
-        return tuple(self._map(a, max(60, round(MAP_POINTS * a.size_m2 / whole))) for a in self.areas)
+        from rigbook.compute.level_map import level_maps
 
-    def _map(self, area: Area, count: int) -> LevelMap:
-        import numpy as np
-
-        points: Array = np.array([p for row in area.rows(count) for p in row], dtype=float)
-        bands = self.field.of_all(points, self.trims)
-        weighted = a_level(bands)
-        step = math.sqrt(area.size_m2 / count)
-        return LevelMap(
-            area.name, step, _row(points[:, 0]), _row(points[:, 1]), _row(weighted), tuple(_row(b) for b in bands)
-        )
-
-
-def _row(values: Values) -> tuple[float, ...]:
-    import numpy as np
-
-    return tuple(float(v) for v in np.round(np.asarray(values), 2))
+        return level_maps(self.areas, self.field, self.trims)
 
 
 def _band(hz: float, levels: Sequence[float]) -> Band:

@@ -1,0 +1,234 @@
+"""Speakers: where they are and point, what drives them, what arrives where, and when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigbook.compute.exposure import noise_limit
+from rigbook.compute.figure import Figure
+from rigbook.compute.levels import LIMITS_OF_MODEL
+from rigbook.compute.results import Results, results
+from rigbook.handbook import level_tables, speaker_tables
+from rigbook.handbook.page import Link, Page
+from rigbook.handbook.scene import scene
+from rigbook.handbook.tables import Table
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from rigbook.handbook.book import Book
+
+ABOVE_PEOPLE = ("hung", "truss", "wall")
+
+
+class Measure(NamedTuple):
+    """A figure and what it rests on."""
+
+    name: str
+    text: str
+    basis: str
+
+
+class Hung(NamedTuple):
+    """A box that hangs, and what holds it twice."""
+
+    box: Link
+    mount: str
+    weight: str
+    safety: str
+
+
+class Choice(NamedTuple):
+    """A band that the maps can show."""
+
+    hz: str
+    name: str
+
+
+class Plot(NamedTuple):
+    """A crossover drawn and in figures."""
+
+    name: str
+    drawing: Markup
+    curve: Table
+
+
+@dataclass(frozen=True)
+class AreaMap:
+    """An audience area: its map, its figures."""
+
+    area: Link
+    drawing: Markup
+    printed: Table
+    bands: Table
+
+
+@dataclass(frozen=True)
+class Speakers:
+    """Data of the page."""
+
+    model: tuple[str, ...]
+    """What the model of direct sound leaves out; that it is an estimate, the page says itself."""
+    lacking: tuple[str, ...]
+    """What the plan would have to state for the figures that are not here."""
+    plan: Markup
+    close_up: Markup
+    """The stage larger; empty where the plan view is large enough."""
+    section: Markup
+    boxes: Table
+    hung: tuple[Hung, ...]
+    levels: tuple[Measure, ...]
+    summary: Table | None
+    choices: tuple[Choice, ...]
+    silent: str
+    """Bands in which nothing is heard."""
+    maps: tuple[AreaMap, ...]
+    loads: Table
+    limiters: Table
+    structure: Table
+    delays: Table
+    subs: Table
+    crossovers: Table
+    plots: tuple[Plot, ...]
+    room: tuple[Measure, ...]
+    distances: Table
+    feedback: Table
+    exposure: Table
+    exposure_sources: tuple[str, ...]
+    limit: str
+    """The venue's own limit; empty where it gives none."""
+
+
+def page(book: Book) -> Page | None:
+    """The speakers page; none where the plan has no speaker of a known kind."""
+    got = results(book.rig)
+    if not got.boxes.all:
+        return None
+    from markupsafe import Markup
+
+    from rigbook.handbook.drawings import plan_view, section_view
+
+    drawn, say, name = scene(book), book.say, book.plan.title
+    choices, silent, maps = _maps(book, got)
+    reached = got.exposures[0].reached if got.exposures else ()
+    limit = noise_limit(got.places)
+    data = Speakers(
+        model=tuple(say(words) for words in LIMITS_OF_MODEL if words != "planning estimate"),
+        lacking=tuple(lacking(book, got)),
+        plan=Markup(plan_view.draw(drawn, say, say("Plan view of %(show)s", show=name))),
+        close_up=Markup(plan_view.draw_close_up(drawn, say, say("Stage of %(show)s, closer", show=name))),
+        section=Markup(section_view.draw(drawn, say, say("Section of %(show)s", show=name))),
+        boxes=speaker_tables.boxes(book, got),
+        hung=tuple(hung(book, got)),
+        levels=tuple(level_measures(book, got)),
+        summary=level_tables.summary(book, got.levels.by_area) if got.levels.by_area else None,
+        choices=choices,
+        silent=silent,
+        maps=maps,
+        loads=speaker_tables.loads(book, got),
+        limiters=speaker_tables.limiters(book, got),
+        structure=speaker_tables.structure(book, got),
+        delays=speaker_tables.delays(book, got),
+        subs=speaker_tables.subs(book, got),
+        crossovers=level_tables.crossovers(book, got),
+        plots=tuple(plots(book, got)),
+        room=tuple(Measure(*m) for m in level_tables.room_measures(book, got)),
+        distances=level_tables.room(book, got),
+        feedback=level_tables.feedback(book, got),
+        exposure=level_tables.exposure(book, got),
+        exposure_sources=tuple(dict.fromkeys(f"{say(r.name)}: {r.source}" for r in reached)),
+        limit="" if limit is None else f"{limit:g} dB(A)",
+    )
+    return Page("speakers", say("Speakers"), "speakers.html", data, "engineer")
+
+
+def lacking(book: Book, got: Results) -> Iterator[str]:
+    """One line for each thing that the plan would have to state for a figure that is not there."""
+    say = book.say
+    unplaced = [b.name for b in got.boxes.all if got.places.unit(b.name) is None]
+    if unplaced:
+        yield say("`at` of %(boxes)s, such as `4 m left, 1 m out, 3 m up`: plan, section, delays and levels",
+                  boxes=", ".join(f"`{n}`" for n in unplaced))  # fmt: skip
+    if not got.levels.areas:
+        yield say("`audience` of the room, such as `floor: {from: 4 m left 3 m out, to: 4 m right 14 m out}`: "
+                  "levels, coverage and aims")  # fmt: skip
+    elif not got.levels.known:
+        yield say("a placed main box whose kind states its sensitivity and power, or its peak level: levels and aims")
+    if got.places.mix is None:
+        yield say("`mix-position` of the room: time alignment of the subs, and the level of the show where it is mixed")
+    if not got.boxes_in_room:
+        yield say("`reverberation-time` and `size` or `volume` of the room, and placed boxes: critical distance")
+    if not got.loops:
+        yield say("`at` of the microphones, beside levels: gain before feedback")
+    if book.plan.get("length") is None:
+        yield say("`length` of the show: dose and daily exposure")
+
+
+def hung(book: Book, got: Results) -> Iterator[Hung]:
+    """Boxes above people's heads, with their weight and their second suspension as the plan has them."""
+    for box in got.boxes.all:
+        mount = box.unit.record.get("mount")
+        if mount in ABOVE_PEOPLE:
+            weight = box.kind.get("weight")
+            safety = str(box.unit.record.get("safety") or "") or book.say("not said")
+            yield Hung(book.link("box", box.name), book.say(str(mount)), weight.page() if weight else
+                       book.say("not known"), safety)  # fmt: skip
+
+
+def level_measures(book: Book, got: Results) -> Iterator[Measure]:
+    """The level that the maps are drawn for, and the most there can be."""
+    if not got.levels.known:
+        return
+    say = book.say
+    for name, figure in ((say("Level of the show at the mix position"), got.levels.programme),
+                         (say("The most that music can have there"), got.levels.most_at_mix)):  # fmt: skip
+        inputs = ", ".join(_input(book, i) for i in figure.inputs)
+        yield Measure(name, figure.text, say(figure.formula) + (f" ({inputs})" if inputs else ""))
+    yield Measure(say("Judged at"), say(got.levels.mix[1]), "")
+
+
+def _input(book: Book, given: tuple[str, float | str, str]) -> str:
+    name, value, unit = given
+    return f"{book.say(name)} {value if isinstance(value, str) else Figure(value, unit, '').text}".strip()
+
+
+def plots(book: Book, got: Results) -> Iterator[Plot]:
+    """Every crossover drawn."""
+    from markupsafe import Markup
+
+    from rigbook.handbook.drawings import crossover_plot
+
+    for n, pair in enumerate(got.crossovers, 1):
+        drawing = Markup(crossover_plot.draw(pair, f"crossover-{n}", book.say))
+        yield Plot(pair.name, drawing, level_tables.curve(book, pair, f"curve-{n}"))
+
+
+def _maps(book: Book, got: Results) -> tuple[tuple[Choice, ...], str, tuple[AreaMap, ...]]:
+    """The bands that maps can show, those in which nothing is heard, and a map for each area."""
+    if not got.levels.known:
+        return (), "", ()
+    from markupsafe import Markup
+
+    from rigbook.handbook.drawings import level_map
+
+    maps = got.levels.maps
+    steps, per_metre = level_map.steps_of(maps), level_map.scale_of(maps)
+    heard = [s.hz for s in steps]
+    silent = [level_tables.band_name(book, hz) for hz in level_map.PER_BAND if hz not in heard]
+    by_area = {a.area.name: a for a in got.levels.by_area}
+    return (
+        tuple(Choice(f"{hz:g}", level_tables.band_name(book, hz)) for hz in heard),
+        ", ".join(silent),
+        tuple(
+            AreaMap(
+                book.link("area", m.area.name),
+                Markup(level_map.draw(m, steps, per_metre, book.say)),
+                level_tables.printed(book, m.area.name, level_map.figures(m, per_metre)),
+                level_tables.levels(book, by_area[m.area.name], heard),
+            )
+            for m in maps
+        ),
+    )
+
