@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from rigbook.handbook.book import Book
+from rigbook.handbook.make import make
 from rigbook.handbook.pages import checks, front, rack, ten_minutes, venue
+from rigbook.handbook.themes import find_theme
+from rigbook.pipeline import compile_plan
 
 BROKEN = """\
 plan: 1
@@ -84,7 +87,7 @@ def test_the_public_specification_holds_what_is_marked_public(hall) -> None:
     page = venue.page(book)
     assert page.title == "Technical specification"
     assert (page.data.kit, page.data.contacts, page.data.access, page.data.supplies) == ((), (), "", ())
-    assert [n.title for n in book.notes_on("venue")] == ["Doors"]
+    assert [n.title for n in book.notes_on("venue", frozenset({"index", "venue"}))] == ["Doors"]
     assert {f.name for f in page.data.facts} >= {"People", "Level limit"}
 
 
@@ -109,3 +112,30 @@ def test_accepted_findings_keep_their_reason(book) -> None:
     if accepted:  # another check may speak of the silent box before silent-speaker does
         assert accepted == {"silent-speaker": "Comes at noon."}
         assert any(c.name == "silent-speaker" for c in data.explained)
+
+
+NOTED = BROKEN.replace("topp", "top") + """\
+racks: {side: {kind: rack-6u, front: {1: odd}}}
+notes:
+  A: {text: NB the channel, about: channel 1}
+  B: {text: NB the voice, about: Voice}
+  C: {text: NB the bus, about: bus main}
+  D: {text: NB the socket, about: desk/out 1}
+  E: {text: NB the rack, about: side}
+  F: {text: NB no radio, page: radio}
+  G: {text: NB nothing}
+"""
+
+
+def test_a_note_stands_where_its_thing_does(tmp_path) -> None:
+    """Said as people say it; a note on a page that this plan has not stands on the front page, not nowhere."""
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(NOTED, "utf-8")
+    got = compile_plan(plan, tmp_path)
+    files = make(got, "crew", find_theme("plain"))
+    at = {word: {n.removesuffix(".html") for n, data in files.items() if n.endswith(".html") and word.encode() in data}
+          for word in ("NB the channel", "NB the voice", "NB the bus", "NB the socket", "NB the rack", "NB no radio",
+                       "NB nothing")}
+    assert at == {"NB the channel": {"patch"}, "NB the voice": {"patch"}, "NB the bus": {"routing"},
+                  "NB the socket": {"patch"}, "NB the rack": {"rack"},
+                  "NB no radio": {"index"}, "NB nothing": {"index"}}

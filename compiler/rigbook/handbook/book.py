@@ -19,6 +19,7 @@ from rigbook.handbook.signals import carried
 from rigbook.handbook.tongue import ENGLISH, Tongue
 from rigbook.handbook.views import shows
 from rigbook.language.grammar import Record
+from rigbook.language.values.names import SocketRef
 from rigbook.plan.model import Bus, Cable, Channel, Plan, Socket, Unit
 from rigbook.text.phrase import joined
 from rigbook.text.tree import Scalar
@@ -155,22 +156,31 @@ class Book:
         place = place_of(self.rig, name)
         return (self.href(*place) or None) if place else None
 
-    def notes_on(self, slug: str) -> tuple[Note, ...]:
-        """The notes that stand on a page: those that say so; on the front page also those that say nothing."""
-        place = "front" if slug == "index" else slug
-        return tuple(
-            Note(name, self.note(record.get("text")))
-            for name, record in self._notes
-            if (record.get("page") or ("" if record.get("about") else "front")) == place
-        )
+    def notes_on(self, slug: str, made: frozenset[str]) -> tuple[Note, ...]:
+        """The notes that stand on a page: those that say so; on the front page also those that say nothing, or name a
+        page that is not among the pages `made`.
+        """
+
+        def page(record: Record) -> str:
+            if not record.get("page"):
+                return "" if record.get("about") else "index"
+            return str(record.get("page")) if record.get("page") in made else "index"
+
+        return tuple(Note(n, self.note(r.get("text"))) for n, r in self._notes if page(r) == slug)
 
     def notes_about(self, *names: str) -> tuple[Note, ...]:
         """The notes about a unit, channel or bus (under any of its names) that name no page."""
         return tuple(
             Note(title, self.note(record.get("text")))
             for title, record in self._notes
-            if record.get("about") in names and not record.get("page")
+            if _named(record.get("about")) in names and not record.get("page")
         )
+
+    def notes_in(self, unit: str) -> tuple[Note, ...]:
+        """The notes about a unit or one of its sockets that name no page."""
+        about = (r.get("about") for _, r in self._notes)
+        sockets = {ref.text for ref in about if isinstance(ref, SocketRef) and ref.unit == unit and ref.port}
+        return self.notes_about(unit, *sorted(sockets))
 
     @cached_property
     def _notes(self) -> tuple[tuple[str, Record], ...]:
@@ -277,3 +287,8 @@ class Book:
     def units(self) -> tuple[Unit, ...]:
         """Units in use, in plan order."""
         return tuple(u for u in self.plan.units.values() if not u.spare)
+
+
+def _named(about: object) -> str:
+    """What a note is about, as one name."""
+    return about.text if isinstance(about, SocketRef) else str(about or "")

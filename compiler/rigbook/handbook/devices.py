@@ -97,7 +97,7 @@ def device(book: Book, unit: Unit) -> Device:
         rack=book.link("rack", racked.rack, rack_words(racked)) if racked else None,
         rows=tuple(socket_row(book, unit, Socket(unit.name, n)) for n in names if n in used),
         free=folded([n for n in names if n not in used and ports[n].level != "mains"]),
-        notes=book.notes_about(unit.name),
+        notes=book.notes_in(unit.name),
         text=book.note(unit.record.get("text") if marked else None),
         details=tuple(details(unit, marked)),
     )

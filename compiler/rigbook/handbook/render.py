@@ -34,8 +34,10 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
     """Every page by its file name. ThemeError, with the place in the template, where a template cannot be used."""
     environment = _environment(theme.layers)
     out: dict[str, bytes] = {}
+    pages = tuple(pages)
+    made = frozenset(page.slug for page in pages)
     for page in pages:
-        notes = book.notes_on(page.slug)
+        notes = book.notes_on(page.slug, made)
         try:
             template = environment.get_template(page.template)
             text = template.render(

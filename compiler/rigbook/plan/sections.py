@@ -9,7 +9,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.language.grammar import Entry, Record
-from rigbook.language.values.names import place_of
+from rigbook.language.values.names import SocketRef, place_of, spoken
 from rigbook.language.values.positions import Position, Turn
 from rigbook.plan.compose import Draft
 from rigbook.plan.gear import Gear, parse_route
@@ -132,8 +132,11 @@ def _notes(draft: Draft, sockets: Sockets, buses: Buses, channels: tuple[Channel
     known += [n for c in channels for n in (spoken(c.name), f"channel-{c.number}")]
     for item in draft.sections.get("notes", {}).values():
         about = item.value.get("about") if isinstance(item.value, Record) else None
-        if about and about not in known and about not in draft.removed_units:
-            fix = "name a unit, a rack, a bus or a channel"
+        if isinstance(about, SocketRef):
+            if about.unit not in draft.removed_units:
+                sockets.unit(about.unit, item.value.at("about"))
+        elif about and about not in known and about not in draft.removed_units:
+            fix = "name a unit, a rack, a bus, a channel or a socket"
             _nothing("thing", str(about), item.value.at("about"), known, fix, sockets)
 
 
@@ -184,11 +187,6 @@ def _positions(
     mix = room.get("mix-position") if isinstance(room, Record) else None
     if isinstance(room, Record) and isinstance(mix, Position):
         yield "", mix, room.at("mix-position")
-
-
-def spoken(name: str) -> str:
-    """A channel's name as it is written where names are joined by hyphens."""
-    return "-".join(name.lower().split())
 
 
 def _records(entries: Iterable[Entry]) -> Iterator[Record]:

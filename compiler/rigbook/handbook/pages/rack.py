@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from rigbook.compute.racks import RackFigures
-    from rigbook.handbook.book import Book
+    from rigbook.handbook.book import Book, Note
 
 
 @dataclass(frozen=True)
@@ -75,6 +75,7 @@ class RackSheet:
     """From the top down, as seen from the front."""
     plugs: tuple[Plug, ...]
     text: Markup
+    notes: tuple[Note, ...]
 
 
 @dataclass(frozen=True)
@@ -112,6 +113,7 @@ def sheet(book: Book, rack: Rack, figures: RackFigures) -> RackSheet:
         slots=tuple(slots(book, figures)),
         plugs=tuple(plugs(book, rack)),
         text=book.note(rack.record.get("text") if book.view == CREW else None),
+        notes=book.notes_about(rack.name),
     )
 
 

@@ -110,7 +110,7 @@ def bus_row(book: Book, bus: Bus) -> BusRow:
         outputs=tuple(book.link("output", o) for o in dict.fromkeys(outputs)),
         reaches=tuple(book.link("box", b) for b in dict.fromkeys(b for n in legs for b in book.rig.boxes_of(n))),
         text=book.note(bus.record.get("text") if book.view == CREW else None),
-        notes=book.notes_about(bus.name, f"bus {bus.name}"),
+        notes=book.notes_about(bus.name),
     )
 
 

@@ -27,7 +27,7 @@ from rigbook.language.grammar import (
 from rigbook.language.keys.kinds import KIND, PORT
 from rigbook.language.keys.limits import SETTINGS
 from rigbook.language.keys.rig import BUS, FOR, INPUT, OUTPUT, RACK, SETTING, UNIT
-from rigbook.language.values.names import NAME_REF, name_problem, names_problem, title_problem
+from rigbook.language.values.names import NAME_REF, THING, name_problem, names_problem, title_problem
 from rigbook.language.values.positions import POSITION
 from rigbook.language.values.sends import leg_problem
 from rigbook.language.values.sizes import CLOCK, COUNTED, DATE, JOINED, SIZE, clock_problem
@@ -42,6 +42,24 @@ LANGUAGES = (*SPOKEN, "x-mirror")
 """Languages that the handbook's own words are written in; the last is for testing layouts (`handbook/mirror.py`)."""
 
 DESK_SECTIONS = ("inputs", "buses", "outputs")
+
+NOTE_PAGES = (
+    "front",
+    "ten-minutes",
+    "pull-list",
+    "rack",
+    "stage",
+    "patch",
+    "labels",
+    "routing",
+    "set-up",
+    "speakers",
+    "power",
+    "radio",
+    "walk-test",
+    "venue",
+)
+"""Pages that a note may stand on."""
 
 STEPS = ("place", "rack", "connect", "power", "route", "process", "patch", "test", "tune", "show", "strike")
 
@@ -177,13 +195,8 @@ NOTE_ENTRY = Shape(
     "A note for the handbook.",
     (
         Key("text", NOTE, "the note, in Markdown", "Ring the bell.", required=True),
-        Key("about", NAME_REF, "the unit, channel or bus it belongs to", "amp-tops"),
-        Key(
-            "page",
-            Choice(("front", "rack", "patch", "routing", "set-up", "walk-test", "venue")),
-            "the page it stands on",
-            "venue",
-        ),
+        Key("about", THING, "the unit, rack, bus, channel or socket it belongs to", "channel 7"),
+        Key("page", Choice(NOTE_PAGES), "the page it stands on", "venue"),
         FOR,
     ),
     short="text",

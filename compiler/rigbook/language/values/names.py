@@ -106,5 +106,19 @@ def _name(text: str, span: Span) -> Name | Problem:
     return name_problem(text) or Name(text, span)
 
 
+def spoken(name: str) -> str:
+    """A name of free text as it is written where names are joined by hyphens: `Lead vocal` is `lead-vocal`."""
+    return "-".join(name.lower().split())
+
+
+def _thing(text: str, span: Span) -> Name | SocketRef | Problem:
+    """Anything that a note can be about. `channel 7`, `Lead vocal` and `bus main` are taken as people say them."""
+    if "/" in text:
+        return socket(text, span)
+    name = spoken(text).removeprefix("bus-")
+    return name_problem(name) or Name(name, span)
+
+
 NAME_REF = Parsed("a name such as `amp-tops`", _name, pattern=f"^{NAME}$", plain_numbers=True)
+THING = Parsed("a unit, a rack, a bus, a channel or a socket", _thing)
 SOCKET = Parsed("a socket such as `box/in 3`", socket, pattern=r"^[a-z0-9][^/]*(/.+)?$")
