@@ -116,12 +116,12 @@ def _print(number: int, suspect: Suspect) -> None:
 
 
 def _print_probe(table: Table, probe: Probe) -> None:
-    from rigbook.walk.answers import seen_text
+    from rigbook.walk.answers import outcome_words, seen_text
     from rigbook.walk.finder import titles_of
-    from rigbook.walk.say import probe_words, value_words
+    from rigbook.walk.say import probe_words
 
     print(f"next   {probe_words(table.rig, probe.seen, titles_of(table).get(probe.seen.play, ''))}")
     for value, which in probe.outcomes:
         numbers = ", ".join(str(i + 1) for i in which[:MOST])
-        print(f"       {value_words(probe.seen, value)}: then {numbers}")
+        print(f"       {outcome_words(table, probe.seen, value)}: then {numbers}")
         print(f"           {seen_text(table, probe.seen, value)}")

@@ -16,7 +16,7 @@ from typing import Final
 
 from rigbook.findings.suggest import near
 from rigbook.walk import hear
-from rigbook.walk.say import BETWEEN, BOX
+from rigbook.walk.say import BETWEEN, BOX, value_words
 from rigbook.walk.step import Step
 from rigbook.walk.table import DARK, EXCHANGE, FADER, HEAR, LIGHT, LIT, PAIR, Seen, Table
 
@@ -156,17 +156,8 @@ def read_seen(table: Table, text: str) -> Read:
     """The outcome of a test: `main-left: box/out 7 dark`, `setting output main right: exchanged`."""
     name, colon, value = text.rpartition(":")
     word = value.strip()
-    look = name.strip().partition(" ")
-    if colon and look[0] in LOOKS and look[2]:
-        known = {s.subject for r in table.testable for s in r.effects if s.kind == look[0]}
-        if look[2].strip() not in known:
-            return Unclear(f"`{look[2].strip()}` is nothing to look at", "use the words of the test that is proposed")
-        return {Seen(look[0], "", look[2].strip()): "" if word in (*PLANNED, "no change") else word}
-    if colon and look[0] == EXCHANGE:
-        moved = {_exchange_text(s): s for s in table.showing if s.kind == EXCHANGE}
-        if name.strip() not in moved:
-            return Unclear(f"`{name.strip()}` is not to be tried", "use the words of the test that is proposed")
-        return {moved[name.strip()]: "" if word in (*PLANNED, "sounds") else word}
+    if colon and name.strip().partition(" ")[0] in (*LOOKS, EXCHANGE):
+        return _look(table, name.strip(), word)
     key = _key(table, name.strip()) if colon else None
     if key is None:
         return _no_step(table, name.strip() or text)
@@ -174,24 +165,47 @@ def read_seen(table: Table, text: str) -> Read:
     if state not in (LIT, DARK) or light not in table.wires.index:
         fix = "write the socket, channel or bus and `lit` or `dark`: `box/out 7 dark`"
         return Unclear(f"`{word}` is no signal light", fix)
-    i = next(i for i, p in enumerate(table.plays) if p.step == key)
-    planned = LIT if table.states[i].get(table.wires.index[light]) else DARK
-    return {Seen(LIGHT, key, light): "" if state == planned else state}
+    seen = Seen(LIGHT, key, light)
+    return {seen: "" if state == _planned_light(table, seen) else state}
+
+
+def _look(table: Table, name: str, word: str) -> Read:
+    """A look at something, a thing replaced, or two cables exchanged: the outcome as typed or as said."""
+    known = {_typed(s): s for s in table.showing if s.kind in (*LOOKS, EXCHANGE)}
+    seen = known.get(name)
+    if seen is None:
+        return Unclear(f"`{name}` is no test of this rig", "use the words of the test that is proposed")
+    values = {table.testable[i].effects[seen] for i in table.showing[seen]}
+    said = {w: v for v in sorted(values) for w in (v.replace("|", " "), value_words(seen, v))}
+    said |= dict.fromkeys((*PLANNED, "no change", value_words(seen, "")), "")
+    if word not in said:
+        fix = "write one of " + ", ".join(f"`{w}`" for w in [*sorted(v.replace("|", " ") for v in values), PLANNED[0]])
+        return Unclear(f"`{word}` is not what `{name}` can show", fix)
+    return {seen: said[word]}
+
+
+def _typed(seen: Seen) -> str:
+    """A test without sound, and an exchange, as typed."""
+    if seen.kind != EXCHANGE:
+        return f"{seen.kind} {seen.subject.replace('|', ' ', 1)}"
+    one, two, unit, box = seen.subject.split("|")
+    return f"exchange {one} with {two} at {unit}, {box} in {seen.play}"
+
+
+def _planned_light(table: Table, seen: Seen) -> str:
+    i = next(i for i, p in enumerate(table.plays) if p.step == seen.play)
+    return LIT if table.states[i].get(table.wires.index[seen.subject]) else DARK
+
+
+def outcome_words(table: Table, seen: Seen, value: str) -> str:
+    """An outcome in words; a light that is as planned is lit or dark."""
+    return value_words(seen, value or (_planned_light(table, seen) if seen.kind == LIGHT else ""))
 
 
 def seen_text(table: Table, seen: Seen, value: str) -> str:
     """The reverse: how an outcome is typed."""
-    if seen.kind in LOOKS:
-        return f"--seen '{seen.kind} {seen.subject}: {value or 'as planned'}'"
-    if seen.kind == EXCHANGE:
-        return f"--seen '{_exchange_text(seen)}: {value or 'sounds'}'"
+    if seen.kind in (*LOOKS, EXCHANGE):
+        return f"--seen '{_typed(seen)}: {value.replace('|', ' ') or value_words(seen, '')}'"
     if seen.kind == LIGHT:
-        i = next(i for i, p in enumerate(table.plays) if p.step == seen.play)
-        planned = LIT if table.states[i].get(table.wires.index[seen.subject]) else DARK
-        return f"--seen '{seen.play}: {seen.subject} {value or planned}'"
+        return f"--seen '{seen.play}: {seen.subject} {value or _planned_light(table, seen)}'"
     return f"--heard '{seen.play}{' fader' if seen.kind == FADER else ''}: …'"
-
-
-def _exchange_text(seen: Seen) -> str:
-    one, two, unit, box = seen.subject.split("|")
-    return f"exchange {one} with {two} at {unit}, {box} in {seen.play}"

@@ -8,7 +8,7 @@ import itertools
 from collections.abc import Iterator
 
 from rigbook.plan.model import Cable, Socket
-from rigbook.walk.fault import Bench, Fault, Sight, Thing, connector, crossed, cut, moved, port_order, turn
+from rigbook.walk.fault import RIGHT, Bench, Fault, Sight, Thing, connector, crossed, cut, moved, port_order, turn
 
 Wired = tuple[Cable, int]
 
@@ -50,7 +50,7 @@ def _whole(bench: Bench, sheath: str, wired: list[Wired]) -> Fault:
         _effort(bench, cable),
         4.0,
         cut(*(n for _, n in wired)),
-        (Sight("plugs", sheath, "loose"), Sight("replace", sheath, "right")),
+        (Sight("plugs", f"cable|{sheath}", "loose"), Sight("replace", f"cable|{sheath}", RIGHT)),
     )
 
 
@@ -58,7 +58,7 @@ def _open(bench: Bench, cable: Cable, number: int, of_several: bool) -> Fault:
     link = cable.start.port.startswith("link")
     kind = "link missing" if link else "line of a multicore open" if of_several else "open cable"
     head = "the link cable" if link else "the line" if of_several else "the cable"
-    sights = (Sight("replace", cable.name if of_several else cable.sheath, "right"),)
+    sights = (Sight("replace", f"cable|{cable.name if of_several else cable.sheath}", RIGHT),)
     return Fault(
         f"open {cable.name}",
         kind,
@@ -86,7 +86,7 @@ def _reversed(bench: Bench, cable: Cable, number: int) -> Fault:
         2 + _effort(bench, cable),
         1.0,
         turn(bench.wires, number),
-        (Sight("replace", cable.sheath, "right"),),
+        (Sight("replace", f"cable|{cable.sheath}", RIGHT),),
     )
 
 
@@ -129,7 +129,7 @@ def _misplugged(bench: Bench, cable: Cable, end: Socket, to: str, where: str, ch
         bench.effort(end.unit),
         4.0,
         change,
-        (Sight("plugs", cable.sheath, f"wrong at {end.id}"),),
+        (Sight("plugs", f"cable|{cable.sheath}", f"wrong at|{end.id}"),),
     )
 
 
@@ -168,7 +168,7 @@ def _cross(bench: Bench, one: Cable, a: int, two: Cable, b: int) -> Fault:
         min(bench.effort(u) for u in near),
         5.0,
         crossed(bench.wires, a, b),
-        (Sight("plugs", one.sheath, "exchanged"), Sight("plugs", two.sheath, "exchanged")),
+        (Sight("plugs", f"cable|{one.sheath}", "exchanged"), Sight("plugs", f"cable|{two.sheath}", "exchanged")),
     )
 
 
@@ -192,5 +192,5 @@ def _network(bench: Bench) -> Iterator[Fault]:
                 1.5,
                 4.0,
                 cut(*over[cable.sheath]),
-                (Sight("replace", cable.sheath, "right"), Sight("setting", f"link lights of {cable.name}", "dark")),
+                (Sight("replace", f"cable|{cable.sheath}", RIGHT), Sight("setting", f"links|{cable.name}", "dark")),
             )

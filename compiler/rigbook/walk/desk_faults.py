@@ -80,7 +80,7 @@ def _not_patched(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault
         _things(name, socket),
         3.0,
         change,
-        f"output {name}",
+        f"output|{name}",
         "not patched",
     )
 
@@ -99,7 +99,7 @@ def _pick(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
         _things(name, socket),
         2.0,
         change,
-        f"output {name}",
+        f"output|{name}",
         "pick-off wrong",
     )
 
@@ -118,7 +118,7 @@ def _polarity(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
         _things(name, socket),
         1.0,
         change,
-        f"output {name}",
+        f"output|{name}",
         "polarity wrong",
     )
 
@@ -163,7 +163,7 @@ def _exchange(bench: Bench, a: tuple[str, str], b: tuple[str, str], one: int, tw
         1.0,
         4.0,
         crossed(bench.wires, one, two),
-        (Sight("setting", f"output {a[0]}", shown), Sight("setting", f"output {b[0]}", shown)),
+        (Sight("setting", f"output|{a[0]}", shown), Sight("setting", f"output|{b[0]}", shown)),
     )
 
 
@@ -183,8 +183,7 @@ def _processing(bench: Bench, ways: list[Way]) -> Iterator[Fault]:
         ):
             if f"{sort} {name}" not in done:
                 done.add(f"{sort} {name}")
-                look = f"{sort} {name}"
-                yield from setting_faults(bench, [w.number for w in mine], of, Thing(sort, name), look, 1.0)
+                yield from setting_faults(bench, [w.number for w in mine], of, Thing(sort, name), 1.0)
 
 
 def _bus_of(way: Way) -> tuple[str, str]:
@@ -192,21 +191,22 @@ def _bus_of(way: Way) -> tuple[str, str]:
 
 
 def setting_faults(
-    bench: Bench, numbers: list[int], of: Processing, thing: Thing, look: str, effort: float
+    bench: Bench, numbers: list[int], of: Processing, thing: Thing, effort: float
 ) -> Iterator[Fault]:
     """A filter missing or doubled, a delay missing, at one point with processing."""
+    look = f"{thing.sort}|{thing.name}"
     for side, said in (("low", of.low_cut), ("high", of.high_cut)):
         if said is None:
             continue
-        what = f"{side} cut {said.text}"
+        what = f"{side} cut {said.text} of the {thing.sort} `{thing.name}`"
         for word, times in (("missing", 0), ("doubled", 2)):
             change = Change({i: _times(bench.wires.wires[i], cut_of(side, said), times) for i in numbers})
             how = "is missing" if not times else "acts twice"
-            check = f"look at the {side} cut of {look}: it must be {said.text}, once"
+            check = f"look at the {side} cut of `{thing.name}`: it must be {said.text}, once"
             yield Fault(
-                f"{side} cut {word} {look}",
+                f"{side} cut {word} {thing.sort} {thing.name}",
                 f"filter {word}",
-                f"the {what} of {look} {how}",
+                f"the {what} {how}",
                 check,
                 (thing,),
                 "",
@@ -218,10 +218,10 @@ def setting_faults(
     if of.delay is not None and of.delay.value:
         change = Change({i: _sooner(bench.wires.wires[i], of.delay.value) for i in numbers})
         yield Fault(
-            f"delay missing {look}",
+            f"delay missing {thing.sort} {thing.name}",
             "delay missing",
-            f"the delay of {look} is not set",
-            f"look at the delay of {look}: it must be {of.delay}",
+            f"the delay of the {thing.sort} `{thing.name}` is not set",
+            f"look at the delay of `{thing.name}`: it must be {of.delay}",
             (thing,),
             "",
             effort,
@@ -259,7 +259,7 @@ def _summed(bench: Bench, ways: list[Way]) -> Iterator[Fault]:
             things,
             2.0,
             Change({}, added),
-            f"bus {name}",
+            f"bus|{name}",
             "mono",
         )
 
@@ -284,6 +284,6 @@ def _one_side(bench: Bench, by_socket: dict[tuple[str, str], list[Way]]) -> Iter
                 _things(name, socket),
                 2.0,
                 cut(lost.number),
-                f"output {name}",
-                f"{leg} only",
+                f"output|{name}",
+                f"only|{leg}",
             )

@@ -18,6 +18,8 @@ class Thing(NamedTuple):
 
     sort: str
     name: str
+    called: str = ""
+    """What the sentences call it, where that is not its name."""
 
 
 class Sight(NamedTuple):
@@ -25,7 +27,9 @@ class Sight(NamedTuple):
 
     kind: str
     target: str
+    """A sort of place and its name: `output|main left`, `lead|box/in 3`; `say.ORDERS` has a sentence for each sort."""
     shows: str
+    """What is found, a name behind a bar where there is one: `exchanged`, `muted|out A`; `say.VALUES` has the words."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +56,8 @@ class Fault:
     sights: tuple[Sight, ...] = ()
 
 
+RIGHT = "right"
+"""With a known good thing in its place, all is as planned again."""
 OFF_DB = -20.0
 """What a turned-down amplifier is taken as."""
 EFFORT = (

@@ -1,38 +1,21 @@
-"""The fault finder for a page: the table as data for its script, and as rows for paper."""
+"""The fault finder on paper: every pattern of what is heard, and what may be wrong then."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any
 
-from rigbook.walk.fault import Thing
+from rigbook.walk.fault import Thing, port_order
+from rigbook.walk.hear import SILENT
 from rigbook.walk.line_check import Line
 from rigbook.walk.record import title_of
-from rigbook.walk.say import VALUES, probe_words, seen_words, value_words
+from rigbook.walk.say import ALL_OF, AND_MORE, IN_STEP, NOTHING, VALUES, heard_words, value_words
 from rigbook.walk.step import Step
-from rigbook.walk.suspects import Suspect, cost_of, grouped
-from rigbook.walk.table import Row, Seen, Table
+from rigbook.walk.suspects import Suspect, grouped
+from rigbook.walk.table import HEAR, HEARD, PAIR, Row, Seen, Table
 
-Href = Callable[[str, str], str]
-
-
-def data(table: Table, href: Href) -> dict[str, Any]:
-    """What the script of the page needs: things to hear or see, and every testable fault with what it makes of them."""
-    every = sorted({s for row in table.testable for s in row.effects})
-    number = {s: i for i, s in enumerate(every)}
-    titles = titles_of(table)
-    return {
-        "values": dict(VALUES),
-        "seen": [_seen(table, s, titles) for s in every],
-        "faults": [_fault(row, number, href) for row in table.testable],
-    }
-
-
-def script_data(found: dict[str, Any]) -> str:
-    """JSON that can stand inside a script element."""
-    return json.dumps(found, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
+MOST_STEPS = 3
+"""A pattern tells of so many steps; whoever has walked them knows enough."""
 
 
 def titles_of(table: Table) -> dict[str, str]:
@@ -43,29 +26,6 @@ def titles_of(table: Table) -> dict[str, str]:
 def items(table: Table) -> list[Step | Line]:
     """Steps, then lines, in order."""
     return [*table.steps, *table.lines]
-
-
-def _seen(table: Table, seen: Seen, titles: dict[str, str]) -> list[Any]:
-    """Kind, play, subject, the test as an order, how the planned outcome looks, and what a light costs to look at."""
-    order = probe_words(table.rig, seen, titles.get(seen.play, ""))
-    cost = cost_of(table, seen)
-    return [seen.kind, seen.play, seen.subject, order, value_words(seen, ""), cost]
-
-
-def _fault(row: Row, number: dict[Seen, int], href: Href) -> dict[str, Any]:
-    fault = row.fault
-    places = [[t.name, href(t.sort, t.name)] for t in fault.things]
-    effects = [[number[s], value] for s, value in row.effects.items()]
-    return {
-        "w": fault.words,
-        "c": fault.check,
-        "l": fault.label,
-        "h": places,
-        "e": fault.effort,
-        "o": fault.odds,
-        "b": int(row.behind),
-        "s": effects,
-    }
 
 
 @dataclass(frozen=True)
@@ -100,16 +60,39 @@ def troubles(table: Table) -> tuple[Trouble, ...]:
 def pattern_words(table: Table, heard: Iterable[tuple[Seen, str]], first: str) -> str:
     """What is heard, step by step: the first step without its name, later ones only for what was not said yet."""
     titles = titles_of(table)
+    order = {item.key: i for i, item in enumerate(items(table))}
     by_step: dict[str, list[tuple[Seen, str]]] = {}
     for seen, value in heard:
         by_step.setdefault(seen.play, []).append((seen, value))
-    order = {item.key: i for i, item in enumerate(items(table))}
     said: set[tuple[str, str, str]] = set()
     parts = []
     for key in sorted(by_step, key=lambda k: order.get(k, 0)):
-        fresh = sorted(item for item in by_step[key] if (item[0].kind, item[0].subject, item[1]) not in said)
+        fresh = [item for item in by_step[key] if (item[0].kind, item[0].subject, item[1]) not in said]
         said |= {(s.kind, s.subject, v) for s, v in fresh}
         if fresh:
-            words = ", ".join(f"{seen_words(table.rig, s)} {value_words(s, v)}" for s, v in fresh)
-            parts.append(words if key == first else f"in {titles.get(key, key)}: {words}")
-    return "; ".join(parts)
+            words = "; ".join(_together(table, fresh, table.must[key]))
+            parts.append(words if key == first else IN_STEP.format(step=titles.get(key, key), what=words))
+    more = [AND_MORE.format(count=len(parts) - MOST_STEPS)] if len(parts) > MOST_STEPS + 1 else parts[MOST_STEPS:]
+    return "; ".join([*parts[:MOST_STEPS], *more])
+
+
+def _together(table: Table, heard: list[tuple[Seen, str]], must: frozenset[str]) -> Iterator[str]:
+    """Boxes of which the same is to be said, in one go."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for seen, value in heard:
+        groups.setdefault((seen.kind, value_words(seen, value)), []).append(seen.subject)
+    for (kind, value), subjects in sorted(groups.items(), key=lambda item: (HEARD.index(item[0][0]), item[0])):
+        if kind == HEAR and value == VALUES[SILENT] and len(must) > 1 and must == set(subjects):
+            yield NOTHING
+        else:
+            yield heard_words(kind, value, _by_bus(table, subjects) if kind != PAIR else sorted(subjects))
+
+
+def _by_bus(table: Table, boxes: list[str]) -> list[str]:
+    """Boxes in order, those of a whole bus under its name."""
+    left, out = set(boxes), []
+    for name, whole in table.buses.items():
+        if len(whole) > 1 and whole <= left:
+            left -= whole
+            out.append(ALL_OF.format(bus=name))
+    return [*out, *sorted(left, key=port_order)]

@@ -1,4 +1,7 @@
-"""What is heard and seen, in words: for the page, for the terminal, and back from what a person types."""
+"""What is heard and seen, in words: for the page, for the terminal, and back from what a person types.
+
+Every text is a whole sentence or a whole entry with named places for what differs; the page puts them in likewise.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +11,7 @@ from typing import Final
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import node_words
 from rigbook.walk import hear
+from rigbook.walk.fault import RIGHT
 from rigbook.walk.table import DARK, EXCHANGE, FADER, HEAR, LIGHT, LIT, PAIR, Seen
 
 VALUES: Final = MappingProxyType(
@@ -26,8 +30,75 @@ VALUES: Final = MappingProxyType(
         hear.FIRST_B: "the sound comes from the second",
         LIT: "lit",
         DARK: "dark",
+        RIGHT: "now it is right",
+        "loose": "a plug is loose",
+        "exchanged": "exchanged",
+        "wrong at": "in the wrong socket at {what}",
+        "in": "in {what}",
+        "off": "off",
+        "muted": "{what} is off or muted",
+        "turned down": "turned down",
+        "mode": "the mode is {what}",
+        "only": "{what} only",
+        "closed to": "closed to {what}",
+        "pre-fader to": "pre-fader to {what}",
+        "post-fader to": "post-fader to {what}",
     }
 )
+"""Each outcome in words, a name from behind the bar in its place; what is not here is its own words."""
+PLANNED: Final = MappingProxyType(
+    {
+        FADER: "as the fader says",
+        EXCHANGE: "sounds",
+        LIGHT: "as planned",
+        "replace": "no change",
+        "plugs": "as their labels say",
+        "setting": "as planned",
+    }
+)
+"""What is found as planned, by kind, where that is not `as it must`."""
+FROM: Final = "the sound comes from {what}"
+ORDERS: Final = MappingProxyType(
+    {
+        (HEAR, ""): "Play {step}. Listen at {what}.",
+        (PAIR, ""): "Play {step}. Listen between {a} and {b}.",
+        (FADER, ""): "Play {step}. Pull the fader down, listen at {what}.",
+        (LIGHT, "channel"): "Play {step}. Look at the meter of {what}.",
+        (LIGHT, "bus"): "Play {step}. Listen to {what} on headphones, or look at its meter.",
+        (LIGHT, "socket"): "Play {step}. Look at the signal light of {what}.",
+        (EXCHANGE, ""): "Levels down, exchange the cables {a} and {b} at {unit}. Play {step}, levels up slowly, "
+        "listen at {box}. Put the cables back afterwards.",
+        ("plugs", "cable"): "Read the labels of both plugs of {what}.",
+        ("plugs", "lead"): "Read the label of the lead in {what}.",
+        ("replace", "cable"): "Put a known good cable in place of {what}, then listen again.",
+        ("replace", "lead"): "Put a known good lead in place of the one in {what}, then listen again.",
+        ("replace", "source"): "Put a known good source with its own lead into {what}, then listen again.",
+        ("replace", "box"): "Put a box that works in place of {what}, then listen again.",
+        ("setting", "output"): "Look at the output {what} on the desk.",
+        ("setting", "bus"): "Look at the bus {what} on the desk.",
+        ("setting", "input"): "Look at the input of {what} on the desk.",
+        ("setting", "sends"): "Look at the sends of {what} on the desk.",
+        ("setting", "source"): "Look at the source of {what}.",
+        ("setting", "front"): "Look at the front of {what}.",
+        ("setting", "back"): "Look at the back of {what}.",
+        ("setting", "socket"): "Look at the settings of {what}.",
+        ("setting", "links"): "Look at the link lights of {what}.",
+    }
+)
+"""A test as an order: what to play, what to look at; by kind and sort."""
+SAID: Final = MappingProxyType(
+    {
+        HEAR: "{what} {value}",
+        PAIR: "between {what} {value}",
+        FADER: "with the fader down {value}: {what}",
+    }
+)
+"""What was heard of several boxes."""
+NOTHING: Final = "nothing sounds"
+IN_STEP: Final = "in {step}: {what}"
+AND_MORE: Final = "and in {count} more steps"
+ALL_OF: Final = "all of {bus}"
+AND: Final = "{a} and {b}"
 BOX: Final = (hear.SILENT, hear.QUIET, hear.LOUD, hear.THIN, hear.BOOMY, hear.DULL, hear.BRIGHT)
 """What may be wrong with a box that must sound."""
 BETWEEN: Final = (hear.HOLLOW, hear.FIRST_A, hear.FIRST_B)
@@ -37,67 +108,37 @@ BETWEEN: Final = (hear.HOLLOW, hear.FIRST_A, hear.FIRST_B)
 def value_words(seen: Seen, value: str) -> str:
     """An outcome: `silent`, `lit`, `48 V off`; what is as planned says how that looks."""
     if seen.kind == PAIR and value in (hear.FIRST_A, hear.FIRST_B):
-        return f"the sound comes from {seen.subject.split('|')[value == hear.FIRST_B]}"
-    if value or seen.kind in (HEAR, PAIR):
-        return VALUES.get(value, value)
-    planned = {
-        FADER: "as the fader says",
-        EXCHANGE: "sounds",
-        "replace": "no change",
-        "plugs": "as their labels say",
-        "setting": "as planned",
-    }
-    return planned.get(seen.kind, "as planned")
+        return FROM.format(what=seen.subject.split("|")[value == hear.FIRST_B])
+    if not value:
+        return PLANNED.get(seen.kind, VALUES[""])
+    word, _, name = value.partition("|")
+    return VALUES.get(word, word).format(what=name)
 
 
-def seen_words(rig: Rig, seen: Seen) -> str:
-    """What is listened to or looked at: `top-left`, `between sub-left and sub-right`, `the plugs of …`."""
-    if seen.kind == HEAR:
-        return seen.subject
-    if seen.kind == PAIR:
-        return "between {} and {}".format(*seen.subject.split("|"))
-    if seen.kind == FADER:
-        return f"{seen.subject} with the fader down"
+def heard_words(kind: str, value: str, subjects: list[str]) -> str:
+    """What was heard of several boxes: `sub-1, sub-2 silent`, `between a and b hollow, they cancel`."""
+    names = [AND.format(a=a, b=b) if b else a for a, _, b in (s.partition("|") for s in subjects)]
+    return SAID[kind].format(value=value, what=", ".join(names))
+
+
+def order_of(rig: Rig, seen: Seen) -> tuple[str, str]:
+    """The sentence for a test, and what is put in as `what`."""
     if seen.kind == LIGHT:
-        return light_words(rig, seen.subject)
-    if seen.kind == EXCHANGE:
-        one, two, unit, box = seen.subject.split("|")
-        return f"{box} with {one} and {two} exchanged at {unit}"
-    if seen.kind == "plugs":
-        return f"the labels of both plugs of {seen.subject}"
-    if seen.kind == "replace":
-        return f"a known good one in place of {seen.subject}"
-    at_desk = seen.subject.startswith(("output ", "bus ", "input of ", "sends of "))
-    return f"the settings of {seen.subject} on the desk" if at_desk else f"the {seen.subject}"
-
-
-def light_words(rig: Rig, node: str) -> str:
-    """A light, meter or pair of headphones: `the signal light of box/out 5`, `the meter of channel 7 Fiddle`."""
-    words = node_words(rig, node)
-    if words.startswith("channel "):
-        return f"the meter of {words}"
-    if words.startswith("bus "):
-        return f"{words} on headphones or its meter"
-    return f"the signal light of {words}"
+        words = node_words(rig, seen.subject)
+        sort = next((s for s in ("channel", "bus") if words.startswith(f"{s} ")), "socket")
+        return ORDERS[LIGHT, sort], words
+    if (seen.kind, "") in ORDERS:
+        return ORDERS[seen.kind, ""], seen.subject
+    sort, _, name = seen.subject.partition("|")
+    return ORDERS[seen.kind, sort], name
 
 
 def probe_words(rig: Rig, seen: Seen, title: str) -> str:
     """A test as an order: what to play, what to look at."""
-    what = seen_words(rig, seen)
-    if seen.kind == LIGHT:
-        return f"Play {title}. Look at {what}."
-    if seen.kind == HEAR:
-        return f"Play {title}. Listen at {what}."
-    if seen.kind in (PAIR, FADER):
-        return f"Play {title}. Listen {'at ' if seen.kind == FADER else ''}{what}."
-    if seen.kind == EXCHANGE:
-        one, two, unit, box = seen.subject.split("|")
-        return (
-            f"Levels down, exchange the cables {one} and {two} at {unit}. Play {title}, levels up slowly, "
-            f"listen at {box}. Put the cables back afterwards."
-        )
-    if seen.kind == "replace":
-        return f"Put {what}, then listen again."
-    if seen.kind == "plugs":
-        return f"Read {what}."
-    return f"Look at {what}."
+    order, what = order_of(rig, seen)
+    return order.format(step=title, **_names(seen, what))
+
+
+def _names(seen: Seen, what: str) -> dict[str, str]:
+    """What stands in the places of a sentence."""
+    return dict(zip(("a", "b", "unit", "box"), seen.subject.split("|"))) | {"what": what}

@@ -15,7 +15,7 @@ from rigbook.walk.fault import Fault
 from rigbook.walk.line_check import Line
 from rigbook.walk.plays import Play
 from rigbook.walk.propagate import States
-from rigbook.walk.step import Step
+from rigbook.walk.step import Step, name_of
 from rigbook.walk.wires import Wires
 
 HEAR, PAIR, FADER, LIGHT, EXCHANGE = "hear", "pair", "fader", "light", "exchange"
@@ -99,6 +99,21 @@ class Table:
     def line_keys(self) -> frozenset[str]:
         """Keys of the line check."""
         return frozenset(line.key for line in self.lines)
+
+    @cached_property
+    def must(self) -> Mapping[str, frozenset[str]]:
+        """By step and line: what must sound."""
+        steps = {step.key: frozenset(e.end for e in step.expect) for step in self.steps}
+        return steps | {line.key: frozenset(line.heard) for line in self.lines}
+
+    @cached_property
+    def buses(self) -> Mapping[str, frozenset[str]]:
+        """By name of a bus: everything that it reaches, both sides; the bus that reaches most first."""
+        out: dict[str, set[str]] = {}
+        for step in self.steps:
+            if step.kind == "leg" and step.bus:
+                out.setdefault(name_of(self.rig, step.desk, step.bus.name), set()).update(e.end for e in step.expect)
+        return {name: frozenset(out[name]) for name in sorted(out, key=lambda n: (-len(out[n]), n))}
 
     @cached_property
     def showing(self) -> Mapping[Seen, tuple[int, ...]]:

@@ -9,7 +9,7 @@ from rigbook.graph.rig import Edge
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Unit, processing
 from rigbook.walk.desk_faults import setting_faults
-from rigbook.walk.fault import OFF_DB, Bench, Fault, Sight, Thing, cut, turn
+from rigbook.walk.fault import OFF_DB, RIGHT, Bench, Fault, Sight, Thing, cut, turn
 from rigbook.walk.wires import Change, Wire
 
 
@@ -31,7 +31,7 @@ def unit_faults(bench: Bench) -> Iterator[Fault]:
 
 
 def _front(unit: Unit) -> str:
-    return f"front of {unit.name}"
+    return f"front|{unit.name}"
 
 
 def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int]) -> Iterator[Fault]:
@@ -60,7 +60,7 @@ def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int]) -> Itera
         effort,
         4.0,
         cut(*numbers),
-        (Sight("setting", _front(unit), f"muted {port}"),),
+        (Sight("setting", _front(unit), f"muted|{port}"),),
     )
     lower = {i: _down(bench.wires.wires[i]) for i in numbers}
     yield Fault(
@@ -73,7 +73,7 @@ def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int]) -> Itera
         effort,
         3.0,
         Change(lower),
-        (Sight("setting", _front(unit), f"turned down {port}"),),
+        (Sight("setting", _front(unit), f"turned down|{port}"),),
     )
 
 
@@ -109,7 +109,7 @@ def _mode(bench: Bench, unit: Unit) -> Iterator[Fault]:
             bench.effort(unit.name),
             2.0,
             Change(dict.fromkeys(gone), new),
-            (Sight("setting", _front(unit), f"mode {mode}"),),
+            (Sight("setting", _front(unit), f"mode|{mode}"),),
         )
 
 
@@ -130,7 +130,7 @@ def _boxes(bench: Bench) -> Iterator[Fault]:
                 effort,
                 4.0,
                 cut(i),
-                (Sight("setting", f"back of {unit.name}", "off"),),
+                (Sight("setting", f"back|{unit.name}", "off"),),
             )
             yield Fault(
                 f"turned down {edge[0]}",
@@ -142,7 +142,7 @@ def _boxes(bench: Bench) -> Iterator[Fault]:
                 effort,
                 3.0,
                 Change({i: _down(bench.wires.wires[i])}),
-                (Sight("setting", f"back of {unit.name}", "turned down"),),
+                (Sight("setting", f"back|{unit.name}", "turned down"),),
             )
         what = "broken" if unit.is_speaker else "not recording, or broken"
         yield Fault(
@@ -155,7 +155,7 @@ def _boxes(bench: Bench) -> Iterator[Fault]:
             effort + 3,
             1.0,
             cut(i),
-            (Sight("replace", f"box {unit.name}", "right"),),
+            (Sight("replace", f"box|{unit.name}", RIGHT),),
         )
         if unit.is_speaker:
             yield Fault(
@@ -168,7 +168,7 @@ def _boxes(bench: Bench) -> Iterator[Fault]:
                 effort + 5,
                 0.5,
                 turn(bench.wires, i),
-                (Sight("replace", f"box {unit.name}", "right"),),
+                (Sight("replace", f"box|{unit.name}", RIGHT),),
             )
 
 
@@ -183,7 +183,7 @@ def _settings(bench: Bench) -> Iterator[Fault]:
             numbers = [i for i in bench.wires.out[node] if bench.live(i) and not _is_link(bench, i)]
             of = processing(entry.value)
             if numbers:
-                yield from setting_faults(bench, numbers, of, Thing("socket", name), name, bench.effort(unit.name))
+                yield from setting_faults(bench, numbers, of, Thing("socket", name), bench.effort(unit.name))
 
 
 def _is_link(bench: Bench, number: int) -> bool:

@@ -26,30 +26,27 @@
   const redraw = [];
   const changed = () => { keep(); for (const draw of redraw) draw(); };
 
-  // ticks and choices
+  // ticks, and what is wrong: one tap for the likeliest, the rest to choose from
   function row(kind, step, subject, box, options, place) {
-    const select = el("select", { className: "wrong", ariaLabel: `${subject.replace("|", " and ")}: what is wrong` }, el("option", { value: "" }, "or what is wrong …"));
-    for (const [value, words] of options) select.append(el("option", { value }, words));
-    place.append(select);
-    box.addEventListener("change", () => { answer(kind, step, subject, box.checked ? "" : null); changed(); });
-    select.addEventListener("change", () => { answer(kind, step, subject, select.value || null); changed(); });
-    redraw.push(() => { const v = said(kind, step, subject); box.checked = v === ""; select.value = v || ""; });
+    const [[first, says], ...rest] = options, name = subject.replace("|", " and ");
+    const button = el("button", { type: "button", className: "hit", ariaLabel: `${name}: ${says}` }, says.split(",")[0]);
+    const select = el("select", { className: "wrong", ariaLabel: `${name}: what is wrong` }, el("option", { value: "" }, "or …"));
+    for (const [value, words] of rest) select.append(el("option", { value }, words));
+    place.append(el("div", { className: "hits script-only" }, button, select));
+    const set = (value) => { answer(kind, step, subject, value); changed(); };
+    box.addEventListener("change", () => set(box.checked ? "" : null));
+    button.addEventListener("click", () => set(said(kind, step, subject) === first ? null : first));
+    select.addEventListener("change", () => set(select.value || null));
+    redraw.push(() => {
+      const v = said(kind, step, subject);
+      box.checked = v === "";
+      button.setAttribute("aria-pressed", String(v === first));
+      select.value = v && v !== first ? v : "";
+    });
   }
 
-  // buttons for boxes that do something else than they must; the tick says that none does
-  function several(kind, step, box, subjects, wrong, place) {
-    const buttons = subjects.map((subject) => {
-      const button = el("button", { type: "button", className: "hit" }, subject);
-      button.dataset.word = wrong(subject)[1];
-      button.addEventListener("click", () => {
-        const on = said(kind, step, subject) !== wrong(subject)[0];
-        answer(kind, step, subject, on ? wrong(subject)[0] : null);
-        changed();
-      });
-      redraw.push(() => button.setAttribute("aria-pressed", String(Boolean(said(kind, step, subject)))));
-      return button;
-    });
-    if (place) place.append(el("div", { className: "hits script-only" }, ...buttons));
+  // one tick for several boxes: none of them does anything else than it must
+  function tickAll(kind, step, box, subjects) {
     box.addEventListener("change", () => {
       for (const s of subjects) if (box.checked ? !said(kind, step, s) : said(kind, step, s) === "") answer(kind, step, s, box.checked ? "" : null);
       changed();
@@ -60,56 +57,84 @@
     });
   }
 
+  // buttons for boxes that do something else than they must; `wrong` gives what that is, and its word
+  function buttons(kind, step, subjects, wrong, hint) {
+    const made = subjects.map((subject) => {
+      const [value, word] = wrong(subject), button = el("button", { type: "button", className: "hit" }, subject);
+      button.dataset.word = word;
+      button.addEventListener("click", () => { answer(kind, step, subject, said(kind, step, subject) === value ? null : value); changed(); });
+      redraw.push(() => button.setAttribute("aria-pressed", String(Boolean(said(kind, step, subject)))));
+      return button;
+    });
+    return el("div", { className: "hits script-only" }, el("span", { className: "hint" }, hint), ...made);
+  }
+
   const boxOptions = ["silent", "quiet", "loud", "thin", "boomy", "dull", "bright"].map((v) => [v, data.values[v]]);
-  const names = (place) => [...place.querySelectorAll("[data-hear]")].map((n) => n.dataset.hear);
-  for (const part of document.querySelectorAll(".step")) {
+  const listed = (cell) => (cell ? cell.textContent.split(", ").map((item) => item.trim().split(/\s+/)) : []);
+  const steps = [...document.querySelectorAll(".step")];
+  const must = (part) => [...part.querySelectorAll("tr[data-hear]")].map((tr) => tr.dataset.hear);
+  const everyBox = [...new Set(steps.flatMap((part) => [...must(part), ...listed(part.querySelector(".hush .boxes")).map(([name]) => name)]))];
+
+  function makeStep(part) {
     const step = part.dataset.step;
     for (const tr of part.querySelectorAll("tr[data-hear]")) row("hear", step, tr.dataset.hear, tr.querySelector("[data-ok]"), boxOptions, tr.lastElementChild.previousElementSibling);
     for (const tr of part.querySelectorAll("tr[data-silent]")) {
-      const cell = tr.querySelector(".boxes");
-      several("hear", step, tr.querySelector("[data-ok]"), names(cell), () => ["sounds", "sounds"], cell);
+      const cell = tr.querySelector(".boxes"), names = listed(cell).map(([name]) => name);
+      tickAll("hear", step, tr.querySelector("[data-ok]"), names);
+      cell.replaceChildren(el("span", { className: "listed" }, cell.textContent), buttons("hear", step, names, () => ["sounds", "sounds"], "tap what sounds"));
     }
     for (const tr of part.querySelectorAll("tr[data-pair]")) {
-      const options = tr.dataset.options.split("|").map((o) => o.split("="));
+      const pair = finder.thing(finder.id("pair", step, tr.dataset.pair)), options = ["hollow", "first-a", "first-b"].map((v) => [v, finder.words(pair, v)]);
       row("pair", step, tr.dataset.pair, tr.querySelector("[data-ok]"), options, tr.lastElementChild);
     }
     const fader = part.querySelector(".fader");
     if (fader) {
       const stays = fader.dataset.fader === "stays", word = stays ? ["silent", "falls silent"] : ["sounds", "goes on"];
-      several("fader", step, fader.querySelector("[data-ok]"), [...part.querySelectorAll("tr[data-hear]")].map((t) => t.dataset.hear), () => word, fader);
+      tickAll("fader", step, fader.querySelector("[data-ok]"), must(part));
+      fader.append(buttons("fader", step, must(part), () => word, stays ? "tap what falls silent" : "tap what goes on sounding"));
     }
     const note = el("textarea", { rows: 2, value: kept.notes[step] || "" });
     note.addEventListener("input", () => { kept.notes[step] = note.value; keep(); });
     part.append(el("label", { className: "notes-field" }, "Notes ", note));
   }
-  const everyBox = [...new Set([...document.querySelectorAll(".step [data-hear], .lines [data-hear]")].map((n) => n.dataset.hear))];
-  for (const tr of document.querySelectorAll(".lines tr[data-step]")) {
-    const step = tr.dataset.step, cell = tr.querySelector(".boxes"), must = names(cell);
-    const box = tr.querySelector("[data-ok]");
+
+  function makeLine(tr) {
+    const step = tr.dataset.step, cell = tr.lastElementChild, boxes = listed(tr.querySelector(".boxes"));
+    const names = boxes.map(([name]) => name), stays = new Set(boxes.filter((b) => b.length > 1).map(([name]) => name));
     const detail = el("details", { className: "script-only" }, el("summary", {}, "something is wrong"));
+    tickAll("hear", step, tr.querySelector("[data-ok]"), names);
     cell.append(detail);
-    several("hear", step, box, must, () => ["silent", "silent"], detail);
-    const more = el("div", { className: "hits" });
-    detail.append(more);
-    several("hear", step, el("input", { type: "checkbox" }), everyBox.filter((b) => !must.includes(b)), () => ["sounds", "sounds"], more);
-    const down = el("div", { className: "hits" }, "With its fader down: ");
-    detail.append(down);
-    const pre = (b) => [...cell.querySelectorAll("[data-hear]")].some((n) => n.dataset.hear === b && n.querySelector(".soft"));
-    several("fader", step, el("input", { type: "checkbox" }), must, (b) => (pre(b) ? ["silent", "falls silent"] : ["sounds", "goes on"]), down);
-    redraw.push(() => { if (Object.keys(kept.answers).some((k) => k.split("\n")[1] === step && kept.answers[k])) detail.open = true; });
+    const fill = () => {
+      if (detail.children.length > 1) return;
+      detail.append(
+        buttons("hear", step, names, () => ["silent", "silent"], "tap what is silent"),
+        buttons("hear", step, everyBox.filter((b) => !names.includes(b)), () => ["sounds", "sounds"], "tap what sounds and must not"),
+        buttons("fader", step, names, (b) => (stays.has(b) ? ["silent", "falls silent"] : ["sounds", "goes on"]), "with its fader down, tap what does not do as it must"));
+      for (const draw of redraw) draw();
+    };
+    detail.addEventListener("toggle", () => { if (detail.open) fill(); });
+    if (Object.keys(kept.answers).some((k) => k.split("\n")[1] === step && kept.answers[k])) detail.open = true;
+  }
+
+  // the controls of a step are made when it is first shown: a big rig has thousands
+  const made = new Set();
+  function make(leaf) {
+    if (made.has(leaf)) return;
+    made.add(leaf);
+    if (leaf.matches(".step")) makeStep(leaf);
+    for (const tr of leaf.querySelectorAll(".lines tr[data-step]")) makeLine(tr);
+    for (const draw of redraw) draw();
   }
 
   // suspects and the next test, below the step at hand
   const panel = el("section", { className: "finder", hidden: true, ariaLive: "polite", ariaLabel: "What may be wrong" });
-  // names in backticks lead to their places
-  const linked = (text, places) => text.split("`").map((part, i) =>
-    (i % 2 ? (places.get(part) ? el("a", { href: places.get(part) }, part) : el("b", {}, part)) : part));
+  // names lead to their places
+  const linked = (sentence) => finder.parts(sentence).map(([text, place], i) => (i % 2 ? (place ? el("a", { href: place }, text) : el("b", {}, text)) : text));
   function suspectItem(s) {
     const item = el("li");
     s.rows.forEach((r, i) => {
-      const places = new Map(r.h);
-      item.append(el("strong", {}, i ? (s.both ? "and " : "or ") : "", ...linked(r.w, places)));
-      item.append(el("span", {}, "Check: ", ...linked(r.c, places), ". "));
+      item.append(el("strong", {}, i ? (s.both ? "and " : "or ") : "", ...linked(r.w)));
+      item.append(el("span", {}, "Check: ", ...linked(r.c), ". "));
       if (r.l) item.append(el("span", { className: "label" }, `Label: ${r.l}`));
     });
     return item;
@@ -191,6 +216,7 @@
   const bar = el("div", { className: "bar script-only", role: "group", ariaLabel: "Steps" }, el("p", { className: "where" }, where, fits, all), sound, el("div", { className: "bar-row" }, back, toggle, on));
   let at = Math.max(0, leaves.findIndex((l) => l.id === location.hash.slice(1) || (location.hash.length > 1 && l.contains(document.getElementById(location.hash.slice(1))))));
   function show(moved) {
+    make(leaves[at]);
     leaves.forEach((l, i) => l.classList.toggle("now", i === at));
     const leaf = leaves[at], rest = leaves[at + 1];
     where.textContent = `${at + 1} of ${leaves.length}: ${leaf.dataset.title}`;
@@ -215,6 +241,7 @@
   });
   all.addEventListener("click", () => {
     const one = main.classList.toggle("one-step");
+    if (!one) leaves.forEach(make);
     all.textContent = one ? "show all steps" : "one step at a time";
   });
 

@@ -11,13 +11,13 @@ from rigbook.handbook.book import Book
 from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
 from rigbook.text.phrase import joined, phrase
-from rigbook.walk.finder import Trouble, data, script_data, titles_of, troubles
+from rigbook.walk.finder import Trouble, titles_of, troubles
+from rigbook.walk.island import data, script_data
 from rigbook.walk.line_check import Line
 from rigbook.walk.prints import fingerprints, rig_print
-from rigbook.walk.say import BETWEEN, BOX, VALUES, value_words
 from rigbook.walk.step import Control, Expected, Step
 from rigbook.walk.suspects import Suspect
-from rigbook.walk.table import PAIR, Row, Seen, Table
+from rigbook.walk.table import Row, Table
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -36,13 +36,6 @@ BEFORE = (
 )
 
 
-class Option(NamedTuple):
-    """Something wrong that may be heard."""
-
-    value: str
-    words: str
-
-
 class BoxRow(NamedTuple):
     """A box that must be heard."""
 
@@ -58,7 +51,6 @@ class PairRow(NamedTuple):
     a: Link
     b: Link
     what: str
-    options: tuple[Option, ...]
 
 
 class ControlRow(NamedTuple):
@@ -71,9 +63,9 @@ class ControlRow(NamedTuple):
 class SuspectRow(NamedTuple):
     """A thing that may be wrong and the check that confirms it."""
 
-    words: tuple[Markup, ...]
+    words: tuple[Markup | str, ...]
     """What may be wrong; several where nothing tells them apart."""
-    check: Markup
+    check: str
     label: str
 
 
@@ -96,7 +88,7 @@ class StepPart:
     signal_key: str
     controls: tuple[ControlRow, ...]
     rows: tuple[BoxRow, ...]
-    silent: tuple[Link, ...]
+    silent: tuple[str, ...]
     pairs: tuple[PairRow, ...]
     fader: str
     """What to do with the fader and what must happen; empty where it is not tried."""
@@ -116,7 +108,7 @@ class LinePart:
     source: str
     phantom: bool
     do: str
-    heard: tuple[Link, ...]
+    heard: tuple[str, ...]
     pre: tuple[str, ...]
     troubles: tuple[TroubleRow, ...]
 
@@ -130,7 +122,6 @@ class WalkTest:
     last: LastWalk | None
     steps: tuple[StepPart, ...]
     lines: tuple[LinePart, ...]
-    box_options: tuple[Option, ...]
     untestable: tuple[tuple[str, str], ...]
     finder: Markup
     """JSON for the script."""
@@ -146,16 +137,15 @@ def page(book: Book) -> Page | None:
     prints = fingerprints(book.rig)
     rows: dict[str, list[TroubleRow]] = {}
     for trouble in troubles(table):
-        rows.setdefault(trouble.step, []).append(_trouble(book, trouble))
+        rows.setdefault(trouble.step, []).append(_trouble(book, trouble, trouble.step not in table.line_keys))
     date = str(book.plan.get("date") or "")
-    found = {"rig": rig_print(prints), "prints": prints, "date": date, **data(table, book.href)}
+    found = {"rig": rig_print(prints), "prints": prints, "date": date, **data(table, book.href, book.tongue.words)}
     facts = WalkTest(
         CAUTION,
         BEFORE,
         shown(book, titles_of(table)),
         tuple(_step(book, s, i, tuple(rows.get(s.key, ()))) for i, s in enumerate(table.steps, 1)),
         tuple(_line(book, x, tuple(rows.get(x.key, ()))) for x in table.lines),
-        tuple(Option(v, VALUES[v]) for v in BOX),
         _untestable(table.untestable),
         Markup(script_data(found)),
     )
@@ -177,7 +167,7 @@ def _step(book: Book, step: Step, number: int, trouble: tuple[TroubleRow, ...]) 
         step.signal_key,
         tuple(_control(book, c) for c in step.controls),
         tuple(_box(book, e) for e in step.expect),
-        tuple(book.link("unit", b) for b in step.silent),
+        step.silent,
         tuple(_pair(book, p.a, p.b, p.what) for p in step.pairs),
         after,
         step.fader == "stays",
@@ -198,9 +188,7 @@ def _box(book: Book, expected: Expected) -> BoxRow:
 
 
 def _pair(book: Book, a: str, b: str, what: str) -> PairRow:
-    seen = Seen(PAIR, "", f"{a}|{b}")
-    options = tuple(Option(v, value_words(seen, v)) for v in BETWEEN)
-    return PairRow(seen.subject, book.link("unit", a), book.link("unit", b), what, options)
+    return PairRow(f"{a}|{b}", book.link("unit", a), book.link("unit", b), what)
 
 
 def _line(book: Book, line: Line, trouble: tuple[TroubleRow, ...]) -> LinePart:
@@ -214,21 +202,23 @@ def _line(book: Book, line: Line, trouble: tuple[TroubleRow, ...]) -> LinePart:
         line.source,
         line.phantom,
         line.do,
-        tuple(book.link("unit", b) for b in line.heard),
+        line.heard,
         line.pre,
         trouble,
     )
 
 
-def _trouble(book: Book, found: Trouble) -> TroubleRow:
-    return TroubleRow(found.pattern, tuple(_suspect(book, s) for s in found.suspects))
+def _trouble(book: Book, found: Trouble, links: bool) -> TroubleRow:
+    return TroubleRow(found.pattern, tuple(_suspect(book, s, links) for s in found.suspects))
 
 
-def _suspect(book: Book, suspect: Suspect) -> SuspectRow:
+def _suspect(book: Book, suspect: Suspect, links: bool) -> SuspectRow:
+    """With links in the walk test; the line check is a hundred inputs with the same words, for paper first."""
     faults = [r.fault for r in suspect.rows]
-    places = {t.name: book.href(t.sort, t.name) for f in faults for t in f.things}
-    words = tuple(linked(book.tongue.words(f.words), places) for f in faults)
-    return SuspectRow(words, linked(book.tongue.words(faults[0].check), places), faults[0].label)
+    places = {t.called or t.name: book.href(t.sort, t.name) for f in faults for t in f.things}
+    said = [book.tongue.words(f.words) for f in faults]
+    words = tuple(linked(text, places) if links else text.replace("`", "") for text in said)
+    return SuspectRow(words, book.tongue.words(faults[0].check).replace("`", ""), faults[0].label)
 
 
 def linked(text: str, places: dict[str, str]) -> Markup:
