@@ -83,7 +83,8 @@ class Island:
         order, what = order_of(self.table.rig, seen)
         cost = 0 if kind in HEARD else _short(cost_of(self.table, seen))
         called = [self.say(what)] if kind == LIGHT and what != subject else []
-        return [self.kinds.of(kind), subject, self.orders.of(self.say(order)), *([cost] if cost or called else []), *called]
+        more = [cost, *called] if cost or called else []
+        return [self.kinds.of(kind), subject, self.orders.of(self.say(order)), *more]
 
     def named(self, name: str, place: str) -> list[Any]:
         """A name and the address of its place: what stands before its own letters there, by number, or all of it."""
