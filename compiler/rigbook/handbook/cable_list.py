@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigbook.graph import kinds as k
+from rigbook.graph.codes import bare
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link
 from rigbook.handbook.words import short
@@ -24,6 +25,8 @@ class CableRow:
 
     anchor: str
     label: str
+    short: str
+    """The label as an address ends in it: capitals and figures only. What a square code leads to."""
     length: str
     start: tuple[Link, ...]
     end: tuple[Link, ...]
@@ -63,6 +66,7 @@ def row(book: Book, lines: tuple[Cable, ...]) -> CableRow:
     return CableRow(
         anchor=anchor("cable", first.sheath),
         label=book.label(first),
+        short=bare(book.label(first)),
         length=first.length.page() if first.length else "",
         start=tuple(dict.fromkeys(book.socket(c.start) for c in lines)),
         end=tuple(dict.fromkeys(book.socket(c.end) for c in lines)),

@@ -20,8 +20,10 @@ from rigbook.text.phrase import phrase
 
 NAMED = ("kinds", "units", "places", "inputs", "buses", "outputs", "racks", "contacts", "notes", "desk-notes", "stock")
 """Sections of named items; `inputs on DESK` and the like belong to them."""
-WHOLE = ("room", "power", "radio", "limits", "running-order")
+WHOLE = ("room", "power", "radio", "limits", "running-order", "labels")
 """Sections that are one group of keys."""
+FREE = ("labels",)
+"""Sections that a show may say anew without a reason: nothing is to be put back after it."""
 LISTS = ("walk-tests", "exceptions")
 WORDS = MappingProxyType(
     {
@@ -160,7 +162,7 @@ def _add_whole(draft: Draft, key: str, value: Any, findings: list[Finding]) -> N
         draft.whole[key] = value
         return
     merged, clashes = merge(old, value)
-    for name in clashes:
+    for name in clashes if key not in FREE else ():
         findings.append(
             Finding(
                 "change-unsaid",

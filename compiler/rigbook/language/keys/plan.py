@@ -25,6 +25,7 @@ from rigbook.language.grammar import (
     in_change,
 )
 from rigbook.language.keys.kinds import KIND, PORT
+from rigbook.language.keys.labels import LABELS, PUBLISHED
 from rigbook.language.keys.limits import SETTINGS
 from rigbook.language.keys.rig import BUS, FOR, INPUT, OUTPUT, RACK, SETTING, UNIT
 from rigbook.language.values.names import NAME_REF, THING, name_problem, names_problem, title_problem
@@ -338,6 +339,8 @@ PLAN = Shape(
             "{our-top: {…}}",
         ),
         *RIG_KEYS,
+        PUBLISHED,
+        Key("labels", LABELS, "what labels are printed on", "{size: 70 x 37 mm}"),
         Key("stock", _mapped("KIND", STOCK, name_problem), "what is owned", "{xlr: {lengths: 6 x 10 m}}"),
         Key("walk-tests", ListOf(HEARD), "records of walk tests", "[{date: 2027-02-06}]"),
         Key(
@@ -372,6 +375,7 @@ SHAPES: tuple[Shape, ...] = (
     NOTE_ENTRY,
     DESK_NOTE,
     STOCK,
+    LABELS,
     HEARD,
     EXCEPTION,
     SETTINGS,

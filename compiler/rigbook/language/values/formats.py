@@ -1,0 +1,62 @@
+"""Formats on paper: `70 x 37 mm`, `A4`; and the address of a published handbook."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from rigbook.findings.place import Span
+from rigbook.language.grammar import Parsed
+from rigbook.units.parse import Problem, parse
+from rigbook.units.quantity import Quantity
+
+
+@dataclass(frozen=True)
+class Format:
+    """Width and height in millimetres."""
+
+    width: float
+    height: float
+    text: str
+
+
+SHEETS = MappingProxyType({"a4": (210.0, 297.0), "a5": (148.0, 210.0), "a3": (297.0, 420.0), "letter": (215.9, 279.4)})
+"""ISO 216:2007 and, for Letter, ANSI/ASME Y14.1 (8.5 x 11 inch), in mm."""
+
+
+def format_of(text: str, span: Span) -> Format | Problem:
+    """`70 x 37 mm`: width x height."""
+    m = re.fullmatch(r"(\d[\d.]*)\s*(?:[a-z]+\s*)?[x×]\s*(\d[\d.]*)\s*([a-z]+)", text.strip())
+    if not m:
+        return Problem(f"`{text}` is no format", "write width x height: `70 x 37 mm`", 0, len(text))
+    sides = []
+    for number in m.groups()[:2]:
+        got = parse(f"{number} {m.group(3)}", "length")
+        if not isinstance(got, Quantity):
+            return Problem(got.message, got.remedy, 0, len(text))
+        sides.append(got.value * 1000)
+    return Format(sides[0], sides[1], text)
+
+
+def sheet(text: str, span: Span) -> Format | Problem:
+    """`A4`, `Letter`, or a format."""
+    known = SHEETS.get(text.strip().lower())
+    got = Format(*known, text) if known else format_of(text, span)
+    if isinstance(got, Problem):
+        return Problem(got.message, "write `A4`, `Letter`, or width x height: `210 x 297 mm`", 0, len(text))
+    if not (50 <= got.width <= 1200 and 50 <= got.height <= 1200):
+        return Problem(f"`{text}` is no sheet", "write `A4`, `Letter`, or width x height: `210 x 297 mm`", 0, len(text))
+    return got
+
+
+def address(text: str, span: Span) -> str | Problem:
+    """An address of the web, without the slash at its end."""
+    if re.fullmatch(r"https?://[^\s/?#\"<>]+(?:/[^\s?#\"<>]*)?", text):
+        return text.rstrip("/")
+    return Problem(f"`{text}` is no address", "write the whole of it: `https://example.org/hall`", 0, len(text))
+
+
+FORMAT = Parsed("a format such as `70 x 37 mm`", format_of)
+SHEET = Parsed("`A4`, `Letter` or a format such as `210 x 297 mm`", sheet)
+ADDRESS = Parsed("an address such as `https://example.org/hall`", address, r"^https?://")
