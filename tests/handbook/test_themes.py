@@ -42,7 +42,7 @@ def test_every_page_in_every_theme_and_view(hall, tmp_path: Path, name: str, vie
 
 def test_the_shipped_themes_stand_at_the_repository_root() -> None:
     assert themes_root() == ROOT / "themes"
-    assert {"plain", "dark-stage"} <= set(shipped())
+    assert {"plain", "dark-stage", "binder"} <= set(shipped())
 
 
 def test_dark_stage_overrides_one_file() -> None:
@@ -63,7 +63,7 @@ def test_a_folder_of_ones_own_overrides_one_template(hall, tmp_path: Path) -> No
 def test_settings_fall_back_to_the_extended_theme(tmp_path: Path) -> None:
     own = theme(tmp_path, theme_dot_yaml="extends: dark-stage\nsettings: {colour: red}\n")
     got = find_theme(str(own))
-    assert got.settings == {"mode": "dark", "colour": "red"}
+    assert got.settings == {"mode": "dark", "colour": "red", "styles": [], "expanded": False}
     assert [name for name, _ in got.layers][1:] == ["dark-stage", "plain"]
 
 
@@ -102,7 +102,7 @@ def test_a_ring_of_themes_is_told(tmp_path: Path) -> None:
 
 
 def test_an_unknown_theme_lists_those_there_are() -> None:
-    with pytest.raises(ThemeError, match="`dark-stage`, `plain`"):
+    with pytest.raises(ThemeError, match="`binder`, `dark-stage`, `plain`"):
         find_theme("drak-stage")
 
 

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     import ast
 
 HOME = Path(__file__).parent
-GROUPS = ("language", "routing", "ports", "loudspeakers", "places", "power", "publishing")
+GROUPS = ("language", "routing", "ports", "loudspeakers", "places", "power", "publishing", "themes")
 HEADINGS = ("What it finds", "Why it matters on stage", "Put it right", "Fails", "Passes", "Source")
 
 

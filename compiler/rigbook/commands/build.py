@@ -34,20 +34,28 @@ def run(args: argparse.Namespace) -> int:
     path = find_plan(args.plan)
     if path is None or not known_language(args.language):
         return 2
+    from rigbook.handbook.contrast import looked_at
+    from rigbook.handbook.themes import ThemeError, find_theme
+
+    try:
+        theme = find_theme(args.theme)
+    except ThemeError as error:
+        print(error, file=sys.stderr)
+        return 2
     got = compile_plan(path)
-    report(got, sys.stdout)
+    told = looked_at(got, theme)
+    report(told, sys.stdout)
     if got.plan is None:
         return 2
-    failing = threshold_reached(got.findings, args.fail_on)
+    failing = threshold_reached(told.findings, args.fail_on)
     if failing and args.strict:
         print("nothing was written (--strict)", file=sys.stderr)
         return 1
     from rigbook.handbook.make import make
-    from rigbook.handbook.themes import ThemeError, find_theme
     from rigbook.handbook.write import WriteError, write
 
     try:
-        files = make(got, args.view, find_theme(args.theme), args.language, args.data)
+        files = make(got, args.view, theme, args.language, args.data)
         write(files, args.out)
     except (ThemeError, WriteError) as error:
         print(error, file=sys.stderr)

@@ -46,6 +46,7 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
                 site=site,
                 notes=notes,
                 settings=theme.settings,
+                brand=theme.brand,
                 tongue=book.tongue,
                 gettext=partial(spoken, book.tongue),
                 ngettext=partial(counted, book.tongue),

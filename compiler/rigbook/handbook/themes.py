@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
+from rigbook.findings.suggest import near
+from rigbook.handbook.brand import Brand, BrandError, brand_of
+from rigbook.handbook.tokens import rules
+
 DEFAULT: Final = "plain"
+KEYS: Final = ("title", "extends", "settings", "logo", "accent", "colours", "words")
+"""What a `theme.yaml` may hold."""
 
 
 @dataclass(frozen=True)
@@ -19,6 +25,17 @@ class Theme:
     layers: tuple[tuple[str, Path], ...]
     """(name, folder), in search order."""
     settings: Mapping[str, Any]
+    brand: Brand = field(default_factory=Brand)
+    """Logo, colours and words of the venue."""
+
+    @staticmethod
+    def shown(name: str, folder: Path, file: str) -> str:
+        """A file of a theme as people know it: `theme:plain/static/tokens.css`, or its path."""
+        if folder.parent == themes_root():
+            return f"theme:{name}/{file}"
+        here = Path.cwd()
+        path = folder / file
+        return (path.relative_to(here) if path.is_relative_to(here) else path).as_posix()
 
     def static(self) -> dict[str, bytes]:
         """Every static file by its name in the handbook; of files with one name, the first found."""
@@ -29,7 +46,9 @@ class Theme:
                 name = f"static/{path.relative_to(base).as_posix()}"
                 if path.is_file() and name not in out:
                     out[name] = path.read_bytes()
-        return out
+        out |= self.brand.files
+        style = self.brand.style(str(self.settings.get("mode", "system")))
+        return out | ({"static/brand.css": style.encode()} if style else {})
 
 
 class ThemeError(Exception):
@@ -52,7 +71,7 @@ def find_theme(text: str) -> Theme:
     """The theme of a name, or of a user's folder. ThemeError where there is none."""
     layers: list[tuple[str, Path]] = []
     settings: dict[str, Any] = {}
-    titles: list[str] = []
+    read: list[tuple[str, Path, dict[str, Any]]] = []
     wanted = text
     while wanted:
         folder = _folder(wanted)
@@ -60,10 +79,28 @@ def find_theme(text: str) -> Theme:
             raise ThemeError(f"the theme `{wanted}` extends itself; take one `extends` line out")
         said = _settings(folder)
         layers.append((folder.name, folder))
-        titles.append(str(said.get("title", folder.name)))
+        read.append((folder.name, folder, said))
         settings = {**(said.get("settings") or {}), **settings}
         wanted = str(said.get("extends") or ("" if folder == themes_root() / DEFAULT else DEFAULT))
-    return Theme(layers[0][0], titles[0], tuple(layers), settings)
+    title = str(read[0][2].get("title", layers[0][0]))
+    return Theme(layers[0][0], title, tuple(layers), settings, _brand(read))
+
+
+def _brand(read: list[tuple[str, Path, dict[str, Any]]]) -> Brand:
+    """Logo, colours and words, the theme that is extended before the one that extends it."""
+    known: frozenset[str] = frozenset()
+    for _, folder, _ in reversed(read):
+        path = folder / "static" / "tokens.css"
+        if path.is_file():
+            sheet = rules(path.read_text("utf-8", "replace"), path.name)
+            known |= {name for rule in sheet for name in rule.tokens}
+    brand = Brand()
+    for name, folder, said in reversed(read):
+        try:
+            brand = brand_of(folder, said, Theme.shown(name, folder, "theme.yaml"), brand, known)
+        except BrandError as error:
+            raise ThemeError(str(error)) from None
+    return brand
 
 
 def _folder(text: str) -> Path:
@@ -89,4 +126,9 @@ def _settings(folder: Path) -> dict[str, Any]:
         raise ThemeError(f"`{path}` cannot be read: {' '.join(str(error).split())}") from None
     if not isinstance(got, dict) or not isinstance(got.get("settings") or {}, dict):
         raise ThemeError(f"`{path}` holds no `key: value` lines")
+    for key in got:
+        if key not in KEYS:
+            close = near(str(key), KEYS)
+            hint = f"did you mean `{close[0]}`?" if close else "there are " + ", ".join(f"`{k}`" for k in KEYS)
+            raise ThemeError(f"`{path}`: there is no key `{key}`; {hint}")
     return got

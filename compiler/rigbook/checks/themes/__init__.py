@@ -1,0 +1,1 @@
+"""Explanations of what is found in a theme while a handbook is built; `handbook/` finds it."""
