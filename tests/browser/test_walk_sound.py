@@ -16,7 +16,7 @@ from helpers import tools
 from helpers.sites import Site
 from rigbook.walk.signals import BANDS, MAKERS, RATE, period
 
-SCRIPT = tools.ROOT / "themes" / "plain" / "static" / "walk-test-sound.js"
+STATIC = tools.ROOT / "themes" / "plain" / "static"
 RENDER = """async ([name, side, db, seconds]) => {
     const context = new OfflineAudioContext(2, seconds * walkSound.RATE, walkSound.RATE);
     walkSound.graph(context, name, side, db);
@@ -41,7 +41,8 @@ def blank() -> Iterator[Page]:
         page = browser.new_page()
         page.set_content("<!doctype html><title>x</title>")
         # a `const` of one script is seen by the next, not by `window`
-        page.add_script_tag(content=SCRIPT.read_text("utf-8"))
+        for name in ("say.js", "walk-test-sound.js"):
+            page.add_script_tag(content=(STATIC / name).read_text("utf-8"))
         yield page
         browser.close()
 

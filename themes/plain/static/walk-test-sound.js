@@ -4,10 +4,10 @@
 const walkSound = (() => {
   const START_DB = -40, RATE = 48000, PERIOD = 131072, RMS = 0.1;
   const SIGNALS = {
-    pink: "pink noise", low: "low band noise, 40 to 100 Hz", mid: "middle band noise, 500 Hz to 2 kHz", high: "high band noise, 4 to 16 kHz",
-    tone: "1 kHz tone", pulse: "polarity pulse", burst: "low bursts, 63 Hz", sweep: "stepped tones, 40 Hz to 10 kHz",
+    pink: say("pink noise"), low: say("low band noise, 40 to 100 Hz"), mid: say("middle band noise, 500 Hz to 2 kHz"), high: say("high band noise, 4 to 16 kHz"),
+    tone: say("1 kHz tone"), pulse: say("polarity pulse"), burst: say("low bursts, 63 Hz"), sweep: say("stepped tones, 40 Hz to 10 kHz"),
   };
-  const SIDES = { both: "both sides", left: "left only", right: "right only", turns: "left and right in turn" };
+  const SIDES = { both: say("both sides"), left: say("left only"), right: say("right only"), turns: say("left and right in turn") };
   let context = null, playing = null, timer = 0;
   const hooks = [];
   const tell = () => { for (const hook of hooks) hook(); };

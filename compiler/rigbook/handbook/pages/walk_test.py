@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.graph.words import side
@@ -138,8 +139,7 @@ def page(book: Book) -> Page | None:
     rows: dict[str, list[TroubleRow]] = {}
     for trouble in troubles(table):
         rows.setdefault(trouble.step, []).append(_trouble(book, trouble, trouble.step not in table.line_keys))
-    date = str(book.plan.get("date") or "")
-    found = {"rig": rig_print(prints), "prints": prints, "date": date, **data(table, book.href, book.tongue.words)}
+    found = {"rig": rig_print(prints), "prints": prints, "plan": _stem(book), **data(table, book.href, book.tongue.words)}
     facts = WalkTest(
         CAUTION,
         BEFORE,
@@ -150,6 +150,11 @@ def page(book: Book) -> Page | None:
         Markup(script_data(found)),
     )
     return Page("walk-test", phrase("Walk test"), "walk-test.html", facts, phrase("engineer"))
+
+
+def _stem(book: Book) -> str:
+    """Name of the plan's own file: the record's begins with it, so that the next build finds it."""
+    return PurePosixPath(book.plan.files[0]).stem
 
 
 def _step(book: Book, step: Step, number: int, trouble: tuple[TroubleRow, ...]) -> StepPart:
