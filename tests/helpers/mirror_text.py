@@ -23,6 +23,7 @@ SYMBOLS = frozenset((
 """Symbols of units and of connectors that are the same everywhere."""
 CODE = re.compile(r"[A-Z][A-Z0-9]{2}-[A-Z0-9]{3}[.,]?")
 """Short codes of cables."""
+SOCKET = re.compile(r"[\w-]+/[\w-]+(?: (?:\d+|[A-Z])\b)?(?: [LR]\b)?")
 VOID = ("br", "img", "input", "link", "meta", "hr", "wbr", "source", "col")
 
 
@@ -92,5 +93,5 @@ def strange(page: str, known: str, units: Iterable[str] = ()) -> list[tuple[int,
     texts.feed(page)
     out = []
     for line, text in texts.found:
-        out += [(line, run) for run in runs(re.sub(r"[\w-]+/[\w -]+", "/", text)) if plain(run) and not said(run)]
+        out += [(line, run) for run in runs(re.sub(SOCKET, "/", text)) if plain(run) and not said(run)]
     return out

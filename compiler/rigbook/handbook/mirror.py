@@ -17,7 +17,7 @@ from rigbook.handbook.tongue import Tongue
 LANGUAGE: Final = "x-mirror"
 OPEN, CLOSE, POINT = "⟦", "⟧", "٫"
 LETTERS: Final = MappingProxyType(str.maketrans("abcdefghijklmnopqrstuvwxyz", "אבגדהוזחטיכלמנסעפצקרשתםןףך"))
-KEPT: Final = re.compile(r"(%\(\w+\)s|%%|<[^<>]+>|`[^`]*`)")
+KEPT: Final = re.compile(r"(`[^`]*`|%\(\w+\)s|%%|\{\w+\}|<[^<>]+>)")
 """Places for values, markup and names as typed."""
 LONGER: Final = 0.35
 """Share by which a text grows; short German and French texts grow by about as much."""

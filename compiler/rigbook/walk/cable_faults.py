@@ -8,6 +8,7 @@ import itertools
 from collections.abc import Iterator
 
 from rigbook.plan.model import Cable, Socket
+from rigbook.text.phrase import joined, phrase
 from rigbook.walk.fault import RIGHT, Bench, Fault, Sight, Thing, connector, crossed, cut, moved, port_order, turn
 
 Wired = tuple[Cable, int]
@@ -43,8 +44,12 @@ def _whole(bench: Bench, sheath: str, wired: list[Wired]) -> Fault:
     return Fault(
         f"open sheath {sheath}",
         "multicore not plugged in",
-        f"the multicore `{sheath}` is not plugged in at one end, or broken",
-        f"push both ends of the multicore home, at `{cable.start.unit}` and at `{cable.end.unit}`",
+        phrase("the multicore `%(cable)s` is not plugged in at one end, or broken", cable=sheath),
+        phrase(
+            "push both ends of the multicore home, at `%(start)s` and at `%(end)s`",
+            start=cable.start.unit,
+            end=cable.end.unit,
+        ),
         (Thing("cable", sheath), Thing("unit", cable.start.unit), Thing("unit", cable.end.unit)),
         cable.label,
         _effort(bench, cable),
@@ -57,13 +62,17 @@ def _whole(bench: Bench, sheath: str, wired: list[Wired]) -> Fault:
 def _open(bench: Bench, cable: Cable, number: int, of_several: bool) -> Fault:
     link = cable.start.port.startswith("link")
     kind = "link missing" if link else "line of a multicore open" if of_several else "open cable"
-    head = "the link cable" if link else "the line" if of_several else "the cable"
+    words = phrase("the cable `%(cable)s` is open, or a plug of it is not home", cable=cable.name)
+    if link:
+        words = phrase("the link cable `%(cable)s` is open, or a plug of it is not home", cable=cable.name)
+    elif of_several:
+        words = phrase("the line `%(cable)s` is open, or a plug of it is not home", cable=cable.name)
     sights = (Sight("replace", f"cable|{cable.name if of_several else cable.sheath}", RIGHT),)
     return Fault(
         f"open {cable.name}",
         kind,
-        f"{head} `{cable.name}` is open, or a plug of it is not home",
-        f"put a known good cable from `{cable.start.id}` to `{cable.end.id}`",
+        words,
+        phrase("put a known good cable from `%(start)s` to `%(end)s`", start=cable.start.id, end=cable.end.id),
         _things(cable),
         cable.label,
         1 + _effort(bench, cable),
@@ -75,12 +84,18 @@ def _open(bench: Bench, cable: Cable, number: int, of_several: bool) -> Fault:
 
 def _reversed(bench: Bench, cable: Cable, number: int) -> Fault:
     speaker = _level(bench, cable) == "speaker"
-    what = "+ and \u2212 are exchanged" if speaker else "pins 2 and 3 are exchanged"
+    words = phrase("pins 2 and 3 are exchanged in the cable `%(cable)s`", cable=cable.name)
+    if speaker:
+        words = phrase("+ and \u2212 are exchanged in the cable `%(cable)s`", cable=cable.name)
     return Fault(
         f"reversed {cable.name}",
         "speaker polarity reversed" if speaker else "signal polarity reversed",
-        f"{what} in the cable `{cable.name}`",
-        f"put a known good cable from `{cable.start.id}` to `{cable.end.id}`, or test this one with a cable tester",
+        words,
+        phrase(
+            "put a known good cable from `%(start)s` to `%(end)s`, or test this one with a cable tester",
+            start=cable.start.id,
+            end=cable.end.id,
+        ),
         _things(cable),
         cable.label,
         2 + _effort(bench, cable),
@@ -104,9 +119,9 @@ def _wrong_socket(bench: Bench, cable: Cable, number: int) -> Iterator[Fault]:
         for socket in (s for s in free if s not in dead):
             node = bench.node(socket)
             change = moved(bench.wires, number, tail=node) if is_start else moved(bench.wires, number, head=node)
-            yield _misplugged(bench, cable, end, socket, f"plugged into `{socket}`", change)
+            yield _misplugged(bench, cable, end, socket, f"`{socket}`", change)
         if dead:
-            where = f"plugged into a socket beside it (`{'` or `'.join(dead)}`)"
+            where = joined((f"`{s}`" for s in dead), " / ")
             yield _misplugged(bench, cable, end, "beside", where, cut(number))
 
 
@@ -122,8 +137,13 @@ def _misplugged(bench: Bench, cable: Cable, end: Socket, to: str, where: str, ch
     return Fault(
         f"wrong socket {end.id} {to} {cable.name}",
         "wrong socket",
-        f"the cable `{cable.name}` is {where} instead of `{end.id}`",
-        f"read the label of the plug in `{end.id}` and beside it",
+        phrase(
+            "the cable `%(cable)s` is plugged into %(wrong)s instead of `%(socket)s`",
+            cable=cable.name,
+            wrong=where,
+            socket=end.id,
+        ),
+        phrase("read the label of the plug in `%(socket)s` and beside it", socket=end.id),
         _things(cable, end),
         cable.label,
         bench.effort(end.unit),
@@ -154,15 +174,20 @@ def _cross(bench: Bench, one: Cable, a: int, two: Cable, b: int) -> Fault:
     name = " and ".join(sorted((one.name, two.name)))
     places = []
     if one.start.unit == two.start.unit:
-        places.append(f"at `{one.start.id}` and `{two.start.id}`")
+        places.append(phrase("at `%(one)s` and `%(two)s`", one=one.start.id, two=two.start.id))
     if one.end.unit == two.end.unit:
-        places.append(f"at `{one.end.id}` and `{two.end.id}`")
+        places.append(phrase("at `%(one)s` and `%(two)s`", one=one.end.id, two=two.end.id))
     near = [s.unit for x in (one, two) for s in (x.start, x.end)]
     return Fault(
         f"crossed {name}",
         "crossed cables",
-        f"the cables `{one.name}` and `{two.name}` are exchanged, {' or '.join(places)}",
-        f"read the labels of both plugs {' and '.join(places)}",
+        phrase(
+            "the cables `%(one)s` and `%(two)s` are exchanged, %(places)s",
+            one=one.name,
+            two=two.name,
+            places=joined(places, "; "),
+        ),
+        phrase("read the labels of both plugs %(places)s", places=joined(places, "; ")),
         (*_things(one), *_things(two)),
         "; ".join(filter(None, (one.label, two.label))),
         min(bench.effort(u) for u in near),
@@ -184,9 +209,12 @@ def _network(bench: Bench) -> Iterator[Fault]:
             yield Fault(
                 f"open {cable.name}",
                 "network cable open",
-                f"the network cable `{cable.name}` is not plugged in, or broken",
-                f"look at the link lights at `{cable.start.unit}` and `{cable.end.unit}`, "
-                "then put a known good cable in",
+                phrase("the network cable `%(cable)s` is not plugged in, or broken", cable=cable.name),
+                phrase(
+                    "look at the link lights at `%(start)s` and `%(end)s`, then put a known good cable in",
+                    start=cable.start.unit,
+                    end=cable.end.unit,
+                ),
                 _things(cable),
                 cable.label,
                 1.5,

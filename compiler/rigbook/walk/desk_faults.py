@@ -6,14 +6,18 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from types import MappingProxyType
+from typing import Any, Final, NamedTuple
 
 from rigbook.graph import kinds as k
 from rigbook.graph.kinds import bus_node
-from rigbook.plan.model import Bus, Output, Processing
+from rigbook.graph.words import PICKS
+from rigbook.plan.model import Bus, Output
+from rigbook.text.phrase import phrase
 from rigbook.walk.fault import Bench, Fault, Sight, Thing, crossed, cut, port_order, turn
+from rigbook.walk.setting_faults import setting_faults
 from rigbook.walk.step import name_of
-from rigbook.walk.wires import Change, Cut, Wire, cut_of
+from rigbook.walk.wires import Change
 
 
 class Way(NamedTuple):
@@ -69,8 +73,8 @@ def _things(name: str, *sockets: str) -> tuple[Thing, ...]:
 
 
 def _not_patched(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
-    words = f"the output `{name}` is not patched to `{socket}`, or is muted"
-    check = f"look at the desk's output patch: `{socket}` must carry `{name}`"
+    words = phrase("the output `%(name)s` is not patched to `%(socket)s`, or is muted", name=name, socket=socket)
+    check = phrase("look at the desk's output patch: `%(socket)s` must carry `%(name)s`", socket=socket, name=name)
     change = cut(*(w.number for w in ways))
     return _fault(
         f"unpatched {name} {socket}",
@@ -88,8 +92,11 @@ def _not_patched(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault
 def _pick(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
     wires = bench.wires.wires
     wrong = "pre" if ways[0].output.pick == "post" else "post"
-    words = f"the output `{name}` at `{socket}` is taken {'before' if wrong == 'pre' else 'after'} the fader"
-    check = f"look at the pick-off of `{socket}` on the desk: it must be {ways[0].output.pick}-fader"
+    words = phrase("the output `%(name)s` at `%(socket)s` is taken after the fader", name=name, socket=socket)
+    if wrong == "pre":
+        words = phrase("the output `%(name)s` at `%(socket)s` is taken before the fader", name=name, socket=socket)
+    pick = PICKS[ways[0].output.pick]
+    check = phrase("look at the pick-off of `%(socket)s` on the desk: it must be %(pick)s", socket=socket, pick=pick)
     change = Change({w.number: wires[w.number]._replace(pick=wrong) for w in ways})
     return _fault(
         f"pick-off {name} {socket}",
@@ -105,10 +112,15 @@ def _pick(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
 
 
 def _polarity(bench: Bench, name: str, socket: str, ways: list[Way]) -> Fault:
-    planned = "reversed" if ways[0].output.processing.reversed else "normal"
-    wrong = "normal" if planned == "reversed" else "reversed"
-    words = f"the polarity of the output `{name}` at `{socket}` is {wrong} on the desk"
-    check = f"look at the polarity of `{name}` on the desk: it must be {planned}"
+    words = phrase(
+        "the polarity of the output `%(name)s` at `%(socket)s` is reversed on the desk", name=name, socket=socket
+    )
+    check = phrase("look at the polarity of `%(name)s` on the desk: it must be normal", name=name)
+    if ways[0].output.processing.reversed:
+        words = phrase(
+            "the polarity of the output `%(name)s` at `%(socket)s` is normal on the desk", name=name, socket=socket
+        )
+        check = phrase("look at the polarity of `%(name)s` on the desk: it must be reversed", name=name)
     change = turn(bench.wires, *(w.number for w in ways))
     return _fault(
         f"polarity {name} {socket}",
@@ -149,8 +161,20 @@ def _is_pair(a: Output, b: Output) -> bool:
 
 
 def _exchange(bench: Bench, a: tuple[str, str], b: tuple[str, str], one: int, two: int) -> Fault:
-    words = f"the outputs `{a[0]}` and `{b[0]}` are exchanged in the desk's patch (`{a[1]}` and `{b[1]}`)"
-    check = f"look at the desk's output patch: `{a[1]}` must carry `{a[0]}`, `{b[1]}` must carry `{b[0]}`"
+    words = phrase(
+        "the outputs `%(one)s` and `%(two)s` are exchanged in the desk's patch (`%(socket)s` and `%(other)s`)",
+        one=a[0],
+        two=b[0],
+        socket=a[1],
+        other=b[1],
+    )
+    check = phrase(
+        "look at the desk's output patch: `%(socket)s` must carry `%(one)s`, `%(other)s` must carry `%(two)s`",
+        socket=a[1],
+        one=a[0],
+        other=b[1],
+        two=b[0],
+    )
     things = (*_things(a[0], a[1]), *_things(b[0], b[1]))
     shown = "exchanged"
     return Fault(
@@ -190,56 +214,12 @@ def _bus_of(way: Way) -> tuple[str, str]:
     return way.output.desk, way.output.bus
 
 
-def setting_faults(
-    bench: Bench, numbers: list[int], of: Processing, thing: Thing, effort: float
-) -> Iterator[Fault]:
-    """A filter missing or doubled, a delay missing, at one point with processing."""
-    look = f"{thing.sort}|{thing.name}"
-    for side, said in (("low", of.low_cut), ("high", of.high_cut)):
-        if said is None:
-            continue
-        what = f"{side} cut {said.text} of the {thing.sort} `{thing.name}`"
-        for word, times in (("missing", 0), ("doubled", 2)):
-            change = Change({i: _times(bench.wires.wires[i], cut_of(side, said), times) for i in numbers})
-            how = "is missing" if not times else "acts twice"
-            check = f"look at the {side} cut of `{thing.name}`: it must be {said.text}, once"
-            yield Fault(
-                f"{side} cut {word} {thing.sort} {thing.name}",
-                f"filter {word}",
-                f"the {what} {how}",
-                check,
-                (thing,),
-                "",
-                effort,
-                2.0,
-                change,
-                (Sight("setting", look, f"{side} cut {word}"),),
-            )
-    if of.delay is not None and of.delay.value:
-        change = Change({i: _sooner(bench.wires.wires[i], of.delay.value) for i in numbers})
-        yield Fault(
-            f"delay missing {thing.sort} {thing.name}",
-            "delay missing",
-            f"the delay of the {thing.sort} `{thing.name}` is not set",
-            f"look at the delay of `{thing.name}`: it must be {of.delay}",
-            (thing,),
-            "",
-            effort,
-            2.0,
-            change,
-            (Sight("setting", look, "delay missing"),),
-        )
-
-
-def _times(wire: Wire, filter_: Cut, times: int) -> Wire:
-    """The wire with a filter that is there once acting `times` times."""
-    cuts = list(wire.cuts)
-    cuts.remove(filter_)
-    return wire._replace(cuts=tuple(sorted([*cuts, *[filter_] * times])))
-
-
-def _sooner(wire: Wire, delay: float) -> Wire:
-    return wire._replace(delay=round(wire.delay - delay, 7))
+ONE_SIDE: Final = MappingProxyType(
+    {
+        "left": phrase("the mono feed `%(name)s` at `%(socket)s` carries the left side only"),
+        "right": phrase("the mono feed `%(name)s` at `%(socket)s` carries the right side only"),
+    }
+)
 
 
 def _summed(bench: Bench, ways: list[Way]) -> Iterator[Fault]:
@@ -253,9 +233,9 @@ def _summed(bench: Bench, ways: list[Way]) -> Iterator[Fault]:
         things = (Thing("bus", name), *(Thing("socket", w.socket) for w in mine))
         yield _fault(
             f"summed {name}",
-            "left and right summed",
-            f"left and right of `{name}` are summed to mono on the desk",
-            f"look for a mono switch on the master of `{name}`",
+            phrase("left and right summed"),
+            phrase("left and right of `%(name)s` are summed to mono on the desk", name=name),
+            phrase("look for a mono switch on the master of `%(name)s`", name=name),
             things,
             2.0,
             Change({}, added),
@@ -279,11 +259,13 @@ def _one_side(bench: Bench, by_socket: dict[tuple[str, str], list[Way]]) -> Iter
             yield _fault(
                 f"mono feed {name} {socket} {leg}",
                 "mono feed from one side",
-                f"the mono feed `{name}` at `{socket}` carries the {leg} side only",
-                f"look at the source of `{socket}` on the desk: it must be the sum of both sides",
+                phrase(ONE_SIDE[leg], name=name, socket=socket),
+                phrase(
+                    "look at the source of `%(socket)s` on the desk: it must be the sum of both sides", socket=socket
+                ),
                 _things(name, socket),
                 2.0,
                 cut(lost.number),
                 f"output|{name}",
-                f"only|{leg}",
+                f"only {leg}",
             )

@@ -7,10 +7,11 @@ from rigbook.walk.cable_faults import cable_faults
 from rigbook.walk.desk_faults import desk_faults
 from rigbook.walk.fault import Bench, Fault
 from rigbook.walk.input_faults import input_faults
+from rigbook.walk.send_faults import send_faults
 from rigbook.walk.unit_faults import unit_faults
 from rigbook.walk.wires import Wires
 
-KINDS = (cable_faults, desk_faults, unit_faults, input_faults)
+KINDS = (cable_faults, desk_faults, unit_faults, input_faults, send_faults)
 
 
 def faults(rig: Rig, wires: Wires) -> tuple[Fault, ...]:

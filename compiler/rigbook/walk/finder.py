@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from rigbook.text.phrase import joined
 from rigbook.walk.fault import Thing, port_order
 from rigbook.walk.hear import SILENT
 from rigbook.walk.line_check import Line
@@ -65,15 +66,15 @@ def pattern_words(table: Table, heard: Iterable[tuple[Seen, str]], first: str) -
     for seen, value in heard:
         by_step.setdefault(seen.play, []).append((seen, value))
     said: set[tuple[str, str, str]] = set()
-    parts = []
+    parts: list[str] = []
     for key in sorted(by_step, key=lambda k: order.get(k, 0)):
         fresh = [item for item in by_step[key] if (item[0].kind, item[0].subject, item[1]) not in said]
         said |= {(s.kind, s.subject, v) for s, v in fresh}
         if fresh:
-            words = "; ".join(_together(table, fresh, table.must[key]))
+            words = joined(_together(table, fresh, table.must[key]), "; ")
             parts.append(words if key == first else IN_STEP.format(step=titles.get(key, key), what=words))
     more = [AND_MORE.format(count=len(parts) - MOST_STEPS)] if len(parts) > MOST_STEPS + 1 else parts[MOST_STEPS:]
-    return "; ".join([*parts[:MOST_STEPS], *more])
+    return joined((*parts[:MOST_STEPS], *more), "; ")
 
 
 def _together(table: Table, heard: list[tuple[Seen, str]], must: frozenset[str]) -> Iterator[str]:

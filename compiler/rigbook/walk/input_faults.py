@@ -1,32 +1,31 @@
-"""What may be wrong before the buses: leads, sockets, phantom power, patch, sends, pan."""
+"""What may be wrong before the buses: leads, sockets, phantom power, patch."""
 
 from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from rigbook.graph import kinds as k
-from rigbook.graph.rig import Edge, Rig
-from rigbook.language.values.sends import Send
+from rigbook.graph.rig import Rig
+from rigbook.graph.words import side
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import joined, phrase
 from rigbook.walk.fault import RIGHT, Bench, Fault, Sight, Thing, crossed, cut, moved, port_order, turn
-from rigbook.walk.step import name_of, several_desks
+from rigbook.walk.step import several_desks
 from rigbook.walk.wires import Change
-
-Sends = list[tuple[int, Edge]]
 
 
 def input_faults(bench: Bench) -> Iterator[Fault]:
-    """Every fault of every channel, its source and its sends."""
+    """Every fault of every channel and its source."""
     yield from _leads(bench)
     yield from _patch(bench)
-    yield from _sends(bench)
 
 
 def title(rig: Rig, channel: Channel) -> str:
     """`channel 7 Fiddle`, with several desks `channel 7 Fiddle of foh`."""
-    return f"channel {channel.number} {channel.name}" + (f" of {channel.desk}" if several_desks(rig) else "")
+    words = phrase("channel %(number)s %(name)s", number=channel.number, name=channel.name)
+    return phrase("%(name)s of %(desk)s", name=words, desk=channel.desk) if several_desks(rig) else words
 
 
 def _channel(bench: Bench, node: str) -> Channel:
@@ -35,9 +34,13 @@ def _channel(bench: Bench, node: str) -> Channel:
     return channel
 
 
+def channel_thing(rig: Rig, channel: Channel) -> Thing:
+    """A channel as a thing to look at."""
+    return Thing("channel", f"{channel.desk} {channel.number}", title(rig, channel))
+
+
 def _things(rig: Rig, channel: Channel, *sockets: str) -> tuple[Thing, ...]:
-    here = Thing("channel", f"{channel.desk} {channel.number}", title(rig, channel))
-    return (here, *(Thing("socket", s) for s in sockets))
+    return (channel_thing(rig, channel), *(Thing("socket", s) for s in sockets))
 
 
 class Lead(NamedTuple):
@@ -82,8 +85,14 @@ def _crossed(bench: Bench, one: Lead, two: Lead) -> Fault:
     return Fault(
         f"crossed leads {one.socket} and {two.socket}",
         "crossed leads",
-        f"the leads of `{one.name}` and `{two.name}` are exchanged at `{one.socket}` and `{two.socket}`",
-        f"read the labels of the plugs in `{one.socket}` and `{two.socket}`",
+        phrase(
+            "the leads of `%(one)s` and `%(two)s` are exchanged at `%(socket)s` and `%(other)s`",
+            one=one.name,
+            two=two.name,
+            socket=one.socket,
+            other=two.socket,
+        ),
+        phrase("read the labels of the plugs in `%(socket)s` and `%(other)s`", socket=one.socket, other=two.socket),
         (*one.things, *two.things),
         "",
         2.0,
@@ -99,8 +108,16 @@ def _lead(bench: Bench, lead: Lead) -> Iterator[Fault]:
     yield lead.fault(
         "open lead",
         "open lead",
-        f"the lead from the source of `{lead.name}` to `{lead.socket}` is open, or not plugged in",
-        f"put a known good cable from the source of `{lead.name}` to `{lead.socket}`",
+        phrase(
+            "the lead from the source of `%(channel)s` to `%(socket)s` is open, or not plugged in",
+            channel=lead.name,
+            socket=lead.socket,
+        ),
+        phrase(
+            "put a known good cable from the source of `%(channel)s` to `%(socket)s`",
+            channel=lead.name,
+            socket=lead.socket,
+        ),
         3.0,
         6.0,
         cut(lead.number),
@@ -109,8 +126,12 @@ def _lead(bench: Bench, lead: Lead) -> Iterator[Fault]:
     yield lead.fault(
         "reversed lead",
         "lead polarity reversed",
-        f"pins 2 and 3 are exchanged in the lead of `{lead.name}` at `{lead.socket}`",
-        "test the lead with a cable tester",
+        phrase(
+            "pins 2 and 3 are exchanged in the lead of `%(channel)s` at `%(socket)s`",
+            channel=lead.name,
+            socket=lead.socket,
+        ),
+        phrase("test the lead with a cable tester"),
         5.0,
         0.5,
         turn(bench.wires, lead.number),
@@ -123,8 +144,10 @@ def _source(lead: Lead) -> Iterator[Fault]:
     yield lead.fault(
         "dead source",
         "source silent",
-        f"the source of `{lead.name}` at `{lead.socket}` is off, muted or broken",
-        f"look at the switch of the source of `{lead.name}`, then try another one",
+        phrase(
+            "the source of `%(channel)s` at `%(socket)s` is off, muted or broken", channel=lead.name, socket=lead.socket
+        ),
+        phrase("look at the switch of the source of `%(channel)s`, then try another one", channel=lead.name),
         2.0,
         3.0,
         cut(lead.number),
@@ -134,8 +157,11 @@ def _source(lead: Lead) -> Iterator[Fault]:
         yield lead.fault(
             "no phantom",
             "phantom power off",
-            f"48 V phantom power is off at `{lead.name}`, whose source needs it",
-            f"look at 48 V of `{lead.name}` on the desk: it must be on; mute the channel before you switch it",
+            phrase("48 V phantom power is off at `%(channel)s`, whose source needs it", channel=lead.name),
+            phrase(
+                "look at 48 V of `%(channel)s` on the desk: it must be on; mute the channel before you switch it",
+                channel=lead.name,
+            ),
             1.0,
             5.0,
             cut(lead.number),
@@ -150,16 +176,21 @@ def _wrong_socket(bench: Bench, lead: Lead) -> Iterator[Fault]:
     dead = [s for s in beside if s not in live]
     changes = [((s,), moved(bench.wires, lead.number, head=n)) for s, n in live.items()]
     for others, change in [*changes, *([(tuple(dead), cut(lead.number))] if dead else [])]:
-        where = " or ".join(f"`{o}`" for o in others)
+        where = joined((f"`{o}`" for o in others), " / ")
         yield lead.fault(
             f"wrong socket {' '.join(others)} for",
             "lead in the wrong socket",
-            f"the lead of `{lead.name}` is in {where} instead of `{lead.socket}`",
-            f"read the labels of the plugs in `{lead.socket}` and beside it",
+            phrase(
+                "the lead of `%(channel)s` is in %(wrong)s instead of `%(socket)s`",
+                channel=lead.name,
+                wrong=where,
+                socket=lead.socket,
+            ),
+            phrase("read the labels of the plugs in `%(socket)s` and beside it", socket=lead.socket),
             2.0,
             4.0,
             change,
-            Sight("plugs", f"lead|{lead.socket}", f"in|{' or '.join(others)}"),
+            Sight("plugs", f"lead|{lead.socket}", f"in|{' / '.join(others)}"),
         )
 
 
@@ -173,8 +204,12 @@ def _patch(bench: Bench) -> Iterator[Fault]:
         yield Fault(
             f"unpatched {socket} {edge[1]}",
             "input not patched",
-            f"`{name}` does not listen to `{socket}`, or is muted",
-            f"look at the desk's input patch: `{name}` must listen to `{socket}`, mute off, gain up",
+            phrase("`%(name)s` does not listen to `%(socket)s`, or is muted", name=name, socket=socket),
+            phrase(
+                "look at the desk's input patch: `%(name)s` must listen to `%(socket)s`, mute off, gain up",
+                name=name,
+                socket=socket,
+            ),
             _things(bench.rig, channel, socket),
             "",
             1.0,
@@ -190,9 +225,19 @@ def _patch(bench: Bench) -> Iterator[Fault]:
             yield Fault(
                 f"exchanged inputs {bench.wires.edges[a][1]} and {bench.wires.edges[b][1]}",
                 "inputs exchanged",
-                f"{sides[0]} and {sides[1]} have their sockets exchanged in the desk's input patch "
-                f"(`{one}` and `{two}`)",
-                f"look at the desk's input patch: {sides[0]} must listen to `{one}`",
+                phrase(
+                    "%(first)s and %(second)s have their sockets exchanged in the desk's input patch "
+                    "(`%(one)s` and `%(two)s`)",
+                    first=sides[0],
+                    second=sides[1],
+                    one=one,
+                    two=two,
+                ),
+                phrase(
+                    "look at the desk's input patch: %(channel)s must listen to `%(socket)s`",
+                    channel=sides[0],
+                    socket=one,
+                ),
                 (*_things(bench.rig, first, one), *_things(bench.rig, second, two)),
                 "",
                 1.0,
@@ -205,78 +250,4 @@ def _patch(bench: Bench) -> Iterator[Fault]:
 def _side(bench: Bench, number: int) -> str:
     node = bench.wires.edges[number][1]
     leg = str(bench.rig.graph.nodes[node]["leg"])
-    return f"`{title(bench.rig, _channel(bench, node))}` {leg}".rstrip()
-
-
-def _sends(bench: Bench) -> Iterator[Fault]:
-    """Sends closed or with the wrong pick-off; a mono source panned to one side."""
-    groups: dict[tuple[str, int], Sends] = {}
-    what: dict[int, Any] = {}
-    for i, edge, data in bench.of_kind(k.SEND):
-        groups.setdefault((_whose(bench, edge[0]), id(data["send"])), []).append((i, edge))
-        what[i] = data
-    for (whose, _), wires in groups.items():
-        data = what[wires[0][0]]
-        tail = bench.rig.graph.nodes[wires[0][1][0]]
-        channel = tail.get("channel")
-        thing = _things(bench.rig, channel)[0] if isinstance(channel, Channel) else Thing("bus", whose)
-        yield from _send(bench, whose, data["send"], data["pick"], [i for i, _ in wires], thing)
-        if isinstance(channel, Channel) and not channel.stereo and len({e[1] for _, e in wires}) == 2:
-            yield from _panned(whose, data["send"].bus, wires, thing)
-
-
-def _send(
-    bench: Bench, whose: str, send: Send, pick: str, numbers: list[int], thing: Thing
-) -> Iterator[Fault]:
-    """One send, closed or with the wrong pick-off."""
-    look, target = f"sends|{whose}", f"{send.bus} {send.leg}".rstrip()
-    yield Fault(
-        f"send off {whose} to {send.bus} {send.leg}",
-        "send closed",
-        f"the send of `{whose}` to `{send.bus}` is closed",
-        f"look at the send of `{whose}` to `{send.bus}` on the desk",
-        (thing,),
-        "",
-        1.0,
-        4.0,
-        cut(*numbers),
-        (Sight("setting", look, f"closed to|{target}"),),
-    )
-    wrong = "post" if pick == "pre" else "pre"
-    yield Fault(
-        f"send pick-off {whose} to {send.bus} {send.leg}",
-        "send pick-off wrong",
-        f"the send of `{whose}` to `{send.bus}` is {wrong}-fader",
-        f"look at the send of `{whose}` to `{send.bus}`: it must be {pick}-fader",
-        (thing,),
-        "",
-        1.0,
-        3.0,
-        Change({i: bench.wires.wires[i]._replace(pick=wrong) for i in numbers}),
-        (Sight("setting", look, f"{wrong}-fader to|{target}"),),
-    )
-
-
-def _panned(whose: str, bus: str, wires: Sends, thing: Thing) -> Iterator[Fault]:
-    for i, edge in wires:
-        lost = edge[1].rpartition(" ")[2]
-        side = "right" if lost == "left" else "left"
-        yield Fault(
-            f"panned {side} {whose} {bus}",
-            "source panned",
-            f"`{whose}` is panned hard {side} in `{bus}`",
-            f"look at the pan of `{whose}`",
-            (thing,),
-            "",
-            1.0,
-            4.0,
-            cut(i),
-            (Sight("setting", f"sends|{whose}", f"pan {side}"),),
-        )
-
-
-def _whose(bench: Bench, node: str) -> str:
-    data = bench.rig.graph.nodes[node]
-    if data["kind"] == k.CHANNEL:
-        return title(bench.rig, data["channel"])
-    return name_of(bench.rig, data["bus"].desk, data["bus"].name)
+    return side(joined(("`", title(bench.rig, _channel(bench, node)), "`"), ""), leg)

@@ -55,7 +55,7 @@ class Island:
     def fault(self, row: Row) -> list[Any]:
         """Its sentence, its check, label, effort, odds, 1 for behind the desk, pattern, and what a look shows."""
         fault = row.fault
-        places = {t.called or t.name: self.href(t.sort, t.name) for t in fault.things}
+        places = {self.say(t.called or t.name): self.href(t.sort, t.name) for t in fault.things}
         looks, pattern = self.effects(row)
         sentences = (self.sentence(self.say(text), places) for text in (fault.words, fault.check))
         label = self.pieces.of(fault.label) if fault.label else -1

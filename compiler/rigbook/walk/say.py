@@ -10,95 +10,111 @@ from typing import Final
 
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import node_words
+from rigbook.text.phrase import joined, phrase
 from rigbook.walk import hear
 from rigbook.walk.fault import RIGHT
 from rigbook.walk.table import DARK, EXCHANGE, FADER, HEAR, LIGHT, LIT, PAIR, Seen
 
 VALUES: Final = MappingProxyType(
     {
-        "": "as it must",
-        hear.SILENT: "silent",
-        hear.SOUNDS: "sounds, must be silent",
-        hear.QUIET: "too quiet",
-        hear.LOUD: "too loud",
-        hear.THIN: "thin, too little low end",
-        hear.BOOMY: "boomy, too much low end",
-        hear.DULL: "dull, too little above the low end",
-        hear.BRIGHT: "too much above the low end",
-        hear.HOLLOW: "hollow, they cancel",
-        hear.FIRST_A: "the sound comes from the first",
-        hear.FIRST_B: "the sound comes from the second",
-        LIT: "lit",
-        DARK: "dark",
-        RIGHT: "now it is right",
-        "loose": "a plug is loose",
-        "exchanged": "exchanged",
-        "wrong at": "in the wrong socket at {what}",
-        "in": "in {what}",
-        "off": "off",
-        "muted": "{what} is off or muted",
-        "turned down": "turned down",
-        "mode": "the mode is {what}",
-        "only": "{what} only",
-        "closed to": "closed to {what}",
-        "pre-fader to": "pre-fader to {what}",
-        "post-fader to": "post-fader to {what}",
+        "": phrase("as it must"),
+        hear.SILENT: phrase("silent"),
+        hear.SOUNDS: phrase("sounds, must be silent"),
+        hear.QUIET: phrase("too quiet"),
+        hear.LOUD: phrase("too loud"),
+        hear.THIN: phrase("thin, too little low end"),
+        hear.BOOMY: phrase("boomy, too much low end"),
+        hear.DULL: phrase("dull, too little above the low end"),
+        hear.BRIGHT: phrase("too much above the low end"),
+        hear.HOLLOW: phrase("hollow, they cancel"),
+        hear.FIRST_A: phrase("the sound comes from the first"),
+        hear.FIRST_B: phrase("the sound comes from the second"),
+        LIT: phrase("lit"),
+        DARK: phrase("dark"),
+        RIGHT: phrase("now it is right"),
+        "loose": phrase("a plug is loose"),
+        "exchanged": phrase("exchanged"),
+        "wrong at": phrase("in the wrong socket at {what}"),
+        "in": phrase("in {what}"),
+        "off": phrase("off"),
+        "muted": phrase("{what} is off or muted"),
+        "turned down": phrase("turned down"),
+        "mode": phrase("the mode is {what}"),
+        "only left": phrase("left only"),
+        "only right": phrase("right only"),
+        "not patched": phrase("not patched"),
+        "pick-off wrong": phrase("pick-off wrong"),
+        "polarity wrong": phrase("polarity wrong"),
+        "mono": phrase("mono"),
+        "48 V off": phrase("48 V off"),
+        "pan left": phrase("panned left"),
+        "pan right": phrase("panned right"),
+        "low cut missing": phrase("low cut missing"),
+        "low cut doubled": phrase("low cut doubled"),
+        "high cut missing": phrase("high cut missing"),
+        "high cut doubled": phrase("high cut doubled"),
+        "delay missing": phrase("delay missing"),
+        "closed to": phrase("closed to {what}"),
+        "pre-fader to": phrase("pre-fader to {what}"),
+        "post-fader to": phrase("post-fader to {what}"),
     }
 )
 """Each outcome in words, a name from behind the bar in its place; what is not here is its own words."""
 PLANNED: Final = MappingProxyType(
     {
-        FADER: "as the fader says",
-        EXCHANGE: "sounds",
-        LIGHT: "as planned",
-        "replace": "no change",
-        "plugs": "as their labels say",
-        "setting": "as planned",
+        FADER: phrase("as the fader says"),
+        EXCHANGE: phrase("sounds"),
+        LIGHT: phrase("as planned"),
+        "replace": phrase("no change"),
+        "plugs": phrase("as their labels say"),
+        "setting": phrase("as planned"),
     }
 )
 """What is found as planned, by kind, where that is not `as it must`."""
-FROM: Final = "the sound comes from {what}"
+FROM: Final = phrase("the sound comes from {what}")
 ORDERS: Final = MappingProxyType(
     {
-        (HEAR, ""): "Play {step}. Listen at {what}.",
-        (PAIR, ""): "Play {step}. Listen between {a} and {b}.",
-        (FADER, ""): "Play {step}. Pull the fader down, listen at {what}.",
-        (LIGHT, "channel"): "Play {step}. Look at the meter of {what}.",
-        (LIGHT, "bus"): "Play {step}. Listen to {what} on headphones, or look at its meter.",
-        (LIGHT, "socket"): "Play {step}. Look at the signal light of {what}.",
-        (EXCHANGE, ""): "Levels down, exchange the cables {a} and {b} at {unit}. Play {step}, levels up slowly, "
-        "listen at {box}. Put the cables back afterwards.",
-        ("plugs", "cable"): "Read the labels of both plugs of {what}.",
-        ("plugs", "lead"): "Read the label of the lead in {what}.",
-        ("replace", "cable"): "Put a known good cable in place of {what}, then listen again.",
-        ("replace", "lead"): "Put a known good lead in place of the one in {what}, then listen again.",
-        ("replace", "source"): "Put a known good source with its own lead into {what}, then listen again.",
-        ("replace", "box"): "Put a box that works in place of {what}, then listen again.",
-        ("setting", "output"): "Look at the output {what} on the desk.",
-        ("setting", "bus"): "Look at the bus {what} on the desk.",
-        ("setting", "input"): "Look at the input of {what} on the desk.",
-        ("setting", "sends"): "Look at the sends of {what} on the desk.",
-        ("setting", "source"): "Look at the source of {what}.",
-        ("setting", "front"): "Look at the front of {what}.",
-        ("setting", "back"): "Look at the back of {what}.",
-        ("setting", "socket"): "Look at the settings of {what}.",
-        ("setting", "links"): "Look at the link lights of {what}.",
+        (HEAR, ""): phrase("Play {step}. Listen at {what}."),
+        (PAIR, ""): phrase("Play {step}. Listen between {a} and {b}."),
+        (FADER, ""): phrase("Play {step}. Pull the fader down, listen at {what}."),
+        (LIGHT, "channel"): phrase("Play {step}. Look at the meter of {what}."),
+        (LIGHT, "bus"): phrase("Play {step}. Listen to {what} on headphones, or look at its meter."),
+        (LIGHT, "socket"): phrase("Play {step}. Look at the signal light of {what}."),
+        (EXCHANGE, ""): phrase(
+            "Levels down, exchange the cables {a} and {b} at {unit}. Play {step}, levels up slowly, "
+            "listen at {box}. Put the cables back afterwards."
+        ),
+        ("plugs", "cable"): phrase("Read the labels of both plugs of {what}."),
+        ("plugs", "lead"): phrase("Read the label of the lead in {what}."),
+        ("replace", "cable"): phrase("Put a known good cable in place of {what}, then listen again."),
+        ("replace", "lead"): phrase("Put a known good lead in place of the one in {what}, then listen again."),
+        ("replace", "source"): phrase("Put a known good source with its own lead into {what}, then listen again."),
+        ("replace", "box"): phrase("Put a box that works in place of {what}, then listen again."),
+        ("setting", "output"): phrase("Look at the output {what} on the desk."),
+        ("setting", "bus"): phrase("Look at the bus {what} on the desk."),
+        ("setting", "input"): phrase("Look at the input of {what} on the desk."),
+        ("setting", "sends"): phrase("Look at the sends of {what} on the desk."),
+        ("setting", "source"): phrase("Look at the source of {what}."),
+        ("setting", "front"): phrase("Look at the front of {what}."),
+        ("setting", "back"): phrase("Look at the back of {what}."),
+        ("setting", "socket"): phrase("Look at the settings of {what}."),
+        ("setting", "links"): phrase("Look at the link lights of {what}."),
     }
 )
 """A test as an order: what to play, what to look at; by kind and sort."""
 SAID: Final = MappingProxyType(
     {
-        HEAR: "{what} {value}",
-        PAIR: "between {what} {value}",
-        FADER: "with the fader down {value}: {what}",
+        HEAR: phrase("{what} {value}"),
+        PAIR: phrase("between {what} {value}"),
+        FADER: phrase("with the fader down {value}: {what}"),
     }
 )
 """What was heard of several boxes."""
-NOTHING: Final = "nothing sounds"
-IN_STEP: Final = "in {step}: {what}"
-AND_MORE: Final = "and in {count} more steps"
-ALL_OF: Final = "all of {bus}"
-AND: Final = "{a} and {b}"
+NOTHING: Final = phrase("nothing sounds")
+IN_STEP: Final = phrase("in {step}: {what}")
+AND_MORE: Final = phrase("and in {count} more steps")
+ALL_OF: Final = phrase("all of {bus}")
+AND: Final = phrase("{a} and {b}")
 BOX: Final = (hear.SILENT, hear.QUIET, hear.LOUD, hear.THIN, hear.BOOMY, hear.DULL, hear.BRIGHT)
 """What may be wrong with a box that must sound."""
 BETWEEN: Final = (hear.HOLLOW, hear.FIRST_A, hear.FIRST_B)
@@ -118,7 +134,7 @@ def value_words(seen: Seen, value: str) -> str:
 def heard_words(kind: str, value: str, subjects: list[str]) -> str:
     """What was heard of several boxes: `sub-1, sub-2 silent`, `between a and b hollow, they cancel`."""
     names = [AND.format(a=a, b=b) if b else a for a, _, b in (s.partition("|") for s in subjects)]
-    return SAID[kind].format(value=value, what=", ".join(names))
+    return SAID[kind].format(value=value, what=joined(names))
 
 
 def order_of(rig: Rig, seen: Seen) -> tuple[str, str]:

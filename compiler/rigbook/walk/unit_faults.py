@@ -8,8 +8,9 @@ from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Unit, processing
-from rigbook.walk.desk_faults import setting_faults
+from rigbook.text.phrase import phrase
 from rigbook.walk.fault import OFF_DB, RIGHT, Bench, Fault, Sight, Thing, cut, turn
+from rigbook.walk.setting_faults import setting_faults
 from rigbook.walk.wires import Change, Wire
 
 
@@ -40,8 +41,16 @@ def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int]) -> Itera
     yield Fault(
         f"dead {socket}",
         "dead channel",
-        f"the channel of `{unit.name}` that feeds `{socket}` is broken or in protection",
-        f"move the speaker cable from `{socket}` to a channel of `{unit.name}` that works, level down first",
+        phrase(
+            "the channel of `%(unit)s` that feeds `%(socket)s` is broken or in protection",
+            unit=unit.name,
+            socket=socket,
+        ),
+        phrase(
+            "move the speaker cable from `%(socket)s` to a channel of `%(unit)s` that works, level down first",
+            socket=socket,
+            unit=unit.name,
+        ),
         things,
         "",
         effort + 2,
@@ -53,8 +62,8 @@ def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int]) -> Itera
     yield Fault(
         f"muted {socket}",
         "muted amplifier",
-        f"`{unit.name}` is off, muted or turned right down at `{port}`",
-        f"look at the front of `{unit.name}`: power, mute and level of `{port}`",
+        phrase("`%(unit)s` is off, muted or turned right down at `%(port)s`", unit=unit.name, port=port),
+        phrase("look at the front of `%(unit)s`: power, mute and level of `%(port)s`", unit=unit.name, port=port),
         things,
         "",
         effort,
@@ -66,8 +75,8 @@ def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int]) -> Itera
     yield Fault(
         f"turned down {socket}",
         "amplifier turned down",
-        f"`{unit.name}` is turned down at `{port}`",
-        f"look at the level of `{port}` on the front of `{unit.name}`",
+        phrase("`%(unit)s` is turned down at `%(port)s`", unit=unit.name, port=port),
+        phrase("look at the level of `%(port)s` on the front of `%(unit)s`", port=port, unit=unit.name),
         things,
         "",
         effort,
@@ -102,8 +111,12 @@ def _mode(bench: Bench, unit: Unit) -> Iterator[Fault]:
         yield Fault(
             f"mode {mode} {unit.name}",
             "mode switch wrong",
-            f"the mode switch of `{unit.name}` is on {mode}, not {now}",
-            f"look at the mode switch of `{unit.name}`: it must be on {now}; change it with the power off only",
+            phrase("the mode switch of `%(unit)s` is on %(wrong)s, not %(mode)s", unit=unit.name, wrong=mode, mode=now),
+            phrase(
+                "look at the mode switch of `%(unit)s`: it must be on %(mode)s; change it with the power off only",
+                unit=unit.name,
+                mode=now,
+            ),
             (Thing("unit", unit.name),),
             "",
             bench.effort(unit.name),
@@ -123,8 +136,8 @@ def _boxes(bench: Bench) -> Iterator[Fault]:
             yield Fault(
                 f"off {edge[0]}",
                 "powered speaker off",
-                f"`{unit.name}` is off, or its level is right down",
-                f"look at the back of `{unit.name}`: power light and level",
+                phrase("`%(unit)s` is off, or its level is right down", unit=unit.name),
+                phrase("look at the back of `%(unit)s`: power light and level", unit=unit.name),
                 things,
                 "",
                 effort,
@@ -135,8 +148,8 @@ def _boxes(bench: Bench) -> Iterator[Fault]:
             yield Fault(
                 f"turned down {edge[0]}",
                 "powered speaker turned down",
-                f"the level of `{unit.name}` is turned down",
-                f"look at the level at the back of `{unit.name}`",
+                phrase("the level of `%(unit)s` is turned down", unit=unit.name),
+                phrase("look at the level at the back of `%(unit)s`", unit=unit.name),
                 things,
                 "",
                 effort,
@@ -144,12 +157,14 @@ def _boxes(bench: Bench) -> Iterator[Fault]:
                 Change({i: _down(bench.wires.wires[i])}),
                 (Sight("setting", f"back|{unit.name}", "turned down"),),
             )
-        what = "broken" if unit.is_speaker else "not recording, or broken"
+        words = phrase("`%(unit)s` is not recording, or broken", unit=unit.name)
+        if unit.is_speaker:
+            words = phrase("`%(unit)s` is broken", unit=unit.name)
         yield Fault(
             f"dead {edge[0]}",
             "dead speaker" if unit.is_speaker else "dead recorder",
-            f"`{unit.name}` is {what}",
-            f"plug the cable of `{unit.name}` into a speaker that works",
+            words,
+            phrase("plug the cable of `%(unit)s` into a speaker that works", unit=unit.name),
             things,
             "",
             effort + 3,
@@ -161,8 +176,8 @@ def _boxes(bench: Bench) -> Iterator[Fault]:
             yield Fault(
                 f"reversed {edge[0]}",
                 "speaker wired reversed",
-                f"`{unit.name}` is wired with its polarity reversed inside",
-                f"test `{unit.name}` with a polarity tester",
+                phrase("`%(unit)s` is wired with its polarity reversed inside", unit=unit.name),
+                phrase("test `%(unit)s` with a polarity tester", unit=unit.name),
                 things,
                 "",
                 effort + 5,

@@ -220,7 +220,7 @@ def _trouble(book: Book, found: Trouble, links: bool) -> TroubleRow:
 def _suspect(book: Book, suspect: Suspect, links: bool) -> SuspectRow:
     """With links in the walk test; the line check is a hundred inputs with the same words, for paper first."""
     faults = [r.fault for r in suspect.rows]
-    places = {t.called or t.name: book.href(t.sort, t.name) for f in faults for t in f.things}
+    places = {book.tongue.words(t.called or t.name): book.href(t.sort, t.name) for f in faults for t in f.things}
     said = [book.tongue.words(f.words) for f in faults]
     words = tuple(linked(text, places) if links else text.replace("`", "") for text in said)
     return SuspectRow(words, book.tongue.words(faults[0].check).replace("`", ""), faults[0].label)
