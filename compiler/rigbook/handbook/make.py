@@ -6,6 +6,7 @@ import json
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from rigbook.handbook import find_data
 from rigbook.handbook.book import Book
 from rigbook.handbook.contents import pages
 from rigbook.handbook.render import render
@@ -37,6 +38,7 @@ def make(
         results = {data_file.NAME: data_file.data_file(book)}
     made = pages(book)
     files = render(made, book, site_of(book, made), theme)
+    results[find_data.NAME] = find_data.find_data(book, made, files)
     static = {**theme.static(), **script_words(book.tongue)}
     return {**files, **used(static, tuple(files.values())), **book.pictures.files, **results}
 

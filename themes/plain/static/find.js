@@ -1,0 +1,133 @@
+// The Find field: a combobox with a list (W3C ARIA Authoring Practices). What it finds stands in find-data.js, which is
+// read when the field is first used; a script tag reads it, so that it works from a memory stick.
+"use strict";
+(() => {
+  const box = document.querySelector("[data-find]");
+  if (!box) return;
+  const field = box.querySelector("input"), list = box.querySelector("[role=listbox]"), status = box.querySelector("[role=status]");
+  const MOST = 40;
+  const LETTERS = { ß: "ss", æ: "ae", œ: "oe", ø: "o", ł: "l", đ: "d", ð: "d", þ: "th", ı: "i" };
+  let things = null, asked = false, shown = [], at = -1;
+  box.hidden = false;
+
+  // without accents and capitals; signs between words fall away
+  const fold = (text) => text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase().replace(/[ßæœøłđðþı]/g, (c) => LETTERS[c]);
+  const split = (text) => fold(text).split(/[^\p{L}\p{N}]+/u).filter(Boolean);
+
+  const load = () => {
+    if (asked) return;
+    asked = true;
+    const script = document.createElement("script");
+    script.src = box.dataset.find;
+    script.addEventListener("load", () => {
+      const data = window.rigbookFind;
+      things = data.rows.map(([sort, text, detail, href, more], order) => {
+        const own = split(text), words = [...own, ...split(more)];
+        return { sort, text, detail, href, order, name: data.sorts[sort], words, bare: own.join(""), hay: ` ${words.join(" ")}` };
+      });
+      if (document.activeElement === field) find();
+    });
+    script.addEventListener("error", () => { asked = false; status.textContent = say("What can be found could not be read."); });
+    document.head.append(script);
+  };
+
+  // 0 is its name, 1 its name begins so, 2 all words are its words, 3 they begin its words, 4 they stand in it
+  const rank = (thing, tokens, bare) => {
+    if (thing.bare === bare) return 0;
+    if (thing.bare.startsWith(bare)) return 1;
+    if (tokens.every((t) => thing.words.includes(t))) return 2;
+    if (tokens.every((t) => thing.hay.includes(` ${t}`))) return 3;
+    return tokens.every((t) => thing.hay.includes(t)) || thing.bare.includes(bare) ? 4 : 5;
+  };
+
+  const search = (text) => {
+    const tokens = split(text), bare = tokens.join("");
+    if (!bare) return [];
+    return things.map((thing) => [rank(thing, tokens, bare), thing]).filter(([r]) => r < 5)
+      .sort(([r, a], [s, b]) => r - s || a.sort - b.sort || a.order - b.order).map(([, thing]) => thing);
+  };
+
+  const make = (tag, attributes, ...inside) => {
+    const made = document.createElement(tag);
+    for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
+    made.append(...inside);
+    return made;
+  };
+
+  const find = () => {
+    if (!things) return;
+    const found = search(field.value);
+    const groups = new Map();
+    for (const thing of found.slice(0, MOST)) groups.set(thing.name, [...(groups.get(thing.name) || []), thing]);
+    shown = [...groups.values()].flat();
+    list.replaceChildren(...[...groups].map(([name, members], g) => make("div", { role: "group", "aria-labelledby": `find-sort-${g}` },
+      make("div", { class: "find-sort", id: `find-sort-${g}`, role: "presentation" }, name),
+      ...members.map((thing) => {
+        const option = make("div", { role: "option", id: `find-${shown.indexOf(thing)}`, class: "find-option", "aria-selected": "false" }, make("b", {}, thing.text));
+        if (thing.detail) option.append(" ", make("span", { class: "soft" }, thing.detail));
+        return option;
+      }))));
+    if (found.length > MOST) list.append(make("div", { class: "find-more soft", role: "presentation" }, say("and {n} more", { n: found.length - MOST })));
+    open(shown.length > 0);
+    select(shown.length ? 0 : -1);
+    status.textContent = !split(field.value).length ? "" : found.length ? say("{n} found", { n: found.length }) : say("Nothing found");
+    list.dataset.none = field.value.trim() && !found.length ? "1" : "";
+  };
+
+  const open = (is) => {
+    list.hidden = !is;
+    field.setAttribute("aria-expanded", String(is));
+    if (!is) { at = -1; field.removeAttribute("aria-activedescendant"); }
+  };
+
+  const select = (to) => {
+    document.getElementById(`find-${at}`)?.setAttribute("aria-selected", "false");
+    at = to;
+    if (at < 0) return field.removeAttribute("aria-activedescendant");
+    const option = document.getElementById(`find-${at}`);
+    option.setAttribute("aria-selected", "true");
+    option.scrollIntoView({ block: "nearest" });
+    return field.setAttribute("aria-activedescendant", option.id);
+  };
+
+  const go = (thing) => {
+    open(false);
+    field.value = "";
+    field.blur();
+    location.href = thing.href;
+  };
+
+  field.addEventListener("focus", () => { load(); if (field.value) find(); });
+  field.addEventListener("input", () => { load(); find(); });
+  field.addEventListener("keydown", (event) => {
+    if (event.isComposing) return;
+    const last = shown.length - 1;
+    if (event.key === "ArrowDown" || event.key === "ArrowUp") {
+      event.preventDefault();
+      if (list.hidden) find();
+      else select(event.key === "ArrowDown" ? (at < last ? at + 1 : 0) : (at > 0 ? at - 1 : last));
+    } else if (event.key === "Enter" && !list.hidden && shown.length) {
+      event.preventDefault();
+      go(shown[Math.max(at, 0)]);
+    } else if (event.key === "Escape") {
+      event.preventDefault();
+      if (list.hidden && !field.value) field.blur();
+      field.value = "";
+      status.textContent = "";
+      open(false);
+    }
+  });
+  list.addEventListener("mousedown", (event) => event.preventDefault());
+  list.addEventListener("click", (event) => {
+    const option = event.target.closest("[role=option]");
+    if (option) go(shown[Number(option.id.slice(5))]);
+  });
+  box.addEventListener("focusout", (event) => { if (!box.contains(event.relatedTarget)) open(false); });
+  document.addEventListener("keydown", (event) => {
+    const typing = event.target.closest?.("input:not([type=checkbox], [type=radio], [type=button]), textarea, select, [contenteditable]");
+    if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || typing) return;
+    event.preventDefault();
+    field.focus();
+    field.select();
+  });
+})();
