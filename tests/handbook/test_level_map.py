@@ -33,7 +33,7 @@ def got(request: pytest.FixtureRequest) -> Results:
 def sheets(got: Results) -> list[Tree.Element]:
     maps = got.levels.maps
     steps, scale = level_map.steps_of(maps), level_map.scale_of(maps)
-    return [Tree.fromstring(level_map.draw(m, steps, scale, ENGLISH.say)) for m in maps]
+    return [Tree.fromstring(level_map.draw(m, steps, scale, ENGLISH)) for m in maps]
 
 
 def layers(sheet: Tree.Element) -> dict[str, Tree.Element]:
@@ -153,13 +153,13 @@ def test_copies_that_cancel_can_be_drawn() -> None:
     (m,) = compiled(f"plan: 1\nshow: A\n{two}{room}").levels.maps
     m.levels[1, :, len(m.x) // 2] = -np.inf
     steps = level_map.steps_of([m])
-    text = level_map.draw(m, steps, level_map.scale_of([m]), ENGLISH.say)
+    text = level_map.draw(m, steps, level_map.scale_of([m]), ENGLISH)
     assert "nan" not in text
 
 
 def test_the_plot_of_a_crossover_is_its_curve(got: Results) -> None:
     for n, pair in enumerate(got.crossovers):
-        sheet = Tree.fromstring(crossover_plot.draw(pair, f"c{n}", ENGLISH.say))
+        sheet = Tree.fromstring(crossover_plot.draw(pair, f"c{n}", ENGLISH))
         line = next(e for e in sheet.iter(f"{SVG}path") if e.get("class") == "way sum" and "h24" not in e.get("d", ""))
         found = [float(v) for v in re.findall(r"-?\d+\.?\d*", line.get("d", ""))]
         points = list(zip(found[::2], found[1::2], strict=True))
@@ -177,7 +177,7 @@ def test_golden_of_a_crossover(request: pytest.FixtureRequest) -> None:
     """The plot of the hall's left side as a person has looked at it; `pytest --accept` rewrites."""
     compiled = compile_plan(ROOT / "shows" / "rural-hall" / "house.yaml")
     pair = results(Book.of(compiled, "crew").rig).crossovers[0]
-    text = crossover_plot.draw(pair, "crossover-1", ENGLISH.say).replace("><", ">\n<") + "\n"
+    text = crossover_plot.draw(pair, "crossover-1", ENGLISH).replace("><", ">\n<") + "\n"
     file = GOLDENS / "crossover-plot.svg"
     if request.config.getoption("--accept"):
         file.write_text(text, "utf-8")

@@ -27,7 +27,7 @@ STAGE_M, AREA_M = (7.0, 4.5), (9.0, 11.0)
 def drawn() -> tuple[Tree.Element, Tree.Element]:
     compiled = compile_plan(ROOT / "shows" / "rural-hall" / "house.yaml")
     got = scene(Book.of(compiled, "crew"))
-    return tuple(Tree.fromstring(d.draw(got, ENGLISH.say, "t")) for d in (plan_view, section_view))  # type: ignore[return-value]
+    return tuple(Tree.fromstring(d.draw(got, ENGLISH, "t")) for d in (plan_view, section_view))  # type: ignore[return-value]
 
 
 def of(sheet: Tree.Element, css: str, tag: str = "path") -> list[Tree.Element]:
@@ -82,8 +82,8 @@ def test_a_box_that_is_nowhere_is_not_drawn(book) -> None:
     got = scene(book())  # the wedge of the small plan has no place
     assert [m.name for m in got.marks] == ["top-left", "top-right"]
     assert scene(book("plan: 1\nshow: A\nunits: {box: powered-top-12}\n")).marks == ()
-    assert plan_view.draw(scene(book("plan: 1\nshow: A\n")), ENGLISH.say, "t") == ""
-    assert section_view.draw(scene(book("plan: 1\nshow: A\n")), ENGLISH.say, "t") == ""
+    assert plan_view.draw(scene(book("plan: 1\nshow: A\n")), ENGLISH, "t") == ""
+    assert section_view.draw(scene(book("plan: 1\nshow: A\n")), ENGLISH, "t") == ""
 
 
 def test_heights_and_tilt_from_the_side(drawn: tuple[Tree.Element, Tree.Element]) -> None:
@@ -114,7 +114,7 @@ def test_rays_end_at_the_ears_of_the_first_and_last_row(drawn: tuple[Tree.Elemen
 def test_a_large_site_has_its_stage_closer() -> None:
     compiled = compile_plan(ROOT / "shows" / "festival" / "meadow.yaml")
     got = scene(Book.of(compiled, "crew"))
-    whole, close = (Tree.fromstring(d(got, ENGLISH.say, "t")) for d in (plan_view.draw, plan_view.draw_close_up))
+    whole, close = (Tree.fromstring(d(got, ENGLISH, "t")) for d in (plan_view.draw, plan_view.draw_close_up))
     names = [{"".join(e.itertext()) for e in s.iter(f"{SVG}a") if "#box-" in e.get("href", "")} for s in (whole, close)]
     assert names[0] | names[1] == {m.name for m in got.marks}
     assert not names[0] & names[1]
@@ -126,7 +126,7 @@ def test_goldens(drawn: tuple[Tree.Element, Tree.Element], n: int, request: pyte
     """The drawings of the hall as a person has looked at them; `pytest --accept` rewrites."""
     compiled = compile_plan(ROOT / "shows" / "rural-hall" / "house.yaml")
     view = (plan_view, section_view)[n]
-    text = view.draw(scene(Book.of(compiled, "crew")), ENGLISH.say, "Village hall").replace("><", ">\n<") + "\n"
+    text = view.draw(scene(Book.of(compiled, "crew")), ENGLISH, "Village hall").replace("><", ">\n<") + "\n"
     file = GOLDENS / f"{('plan', 'section')[n]}-view.svg"
     if request.config.getoption("--accept"):
         file.write_text(text, "utf-8")

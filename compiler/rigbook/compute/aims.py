@@ -12,6 +12,7 @@ from rigbook.compute.places import Spot
 from rigbook.compute.sources import Source
 from rigbook.physics.aim import aim_at, distance_between, listener_angles
 from rigbook.physics.off_axis import HALF_PRESSURE_DB, off_axis_loss
+from rigbook.text.phrase import phrase
 
 STEP_DEG, REACH_DEG = 3, 15
 
@@ -53,8 +54,8 @@ def aim_of(levels: Levels, source: Source) -> BoxAim:
     ahead = sorted(points, key=lambda p: math.hypot(p.x - source.spot.x, p.y - source.spot.y))
     first, last = (aim_at(source.spot, p)[1] for p in (ahead[0], ahead[-1]))
     turn, tilt = _most_even(source, points, sorted((first, last)))
-    how = "angle from level to the ears, seen from the box"
-    evenness = "least spread of distance and off-axis loss over its places, tried in steps of 3°"
+    how = phrase("angle from level to the ears, seen from the box")
+    evenness = phrase("least spread of distance and off-axis loss over its places, tried in steps of 3°")
     inputs = (("places", len(points), ""),)
     return BoxAim(
         source.box.name,
@@ -74,7 +75,7 @@ def covered(source: Source, points: Sequence[Spot], roll: float) -> Figure:
         h, v = listener_angles(source.spot, source.aim.turn, source.aim.tilt, p, roll)
         inside += off_axis_loss(h, v, source.coverage.horizontal, source.coverage.vertical) <= HALF_PRESSURE_DB
     return Figure(
-        100 * inside / len(points), "%", "places within nominal coverage", (("places", len(points), ""),), (), 0
+        100 * inside / len(points), "%", phrase("places within nominal coverage"), (("places", len(points), ""),), (), 0
     )
 
 

@@ -19,13 +19,14 @@ from rigbook.physics.cable_loss import damping_factor
 from rigbook.physics.conductors import CLASS_5_OHM_PER_KM, flexible_resistance, loop_resistance
 from rigbook.physics.errors import OutOfRange
 from rigbook.plan.model import Cable
-from rigbook.units.quantity import Quantity
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount, Quantity
 
 REFERENCE_OHM = 8.0
 """Load to which the damping factor of a kind belongs, as the language says."""
 THICKEST_MM2 = 10.0
 """Speaker connectors take no thicker cores (common practice)."""
-CORES = "largest resistance of class 5 copper cores, one core each way"
+CORES = phrase("largest resistance of class 5 copper cores, one core each way")
 
 
 @dataclass(frozen=True)
@@ -131,20 +132,24 @@ def _loop(way: tuple[Cable, ...], celsius: float) -> Result:
     each = [_resistance(cable, celsius) for cable in way]
     for cable, ohm in zip(way, each, strict=True):
         if ohm is None:
-            lacks = "length" if cable.length is None else "conductor area in the range of the table"
-            return Missing(f"the cable `{cable.name}` states no {lacks}")
+            why = phrase("the cable `%(cable)s` states no length", cable=cable.name)
+            if cable.length is not None:
+                why = phrase(
+                    "the cable `%(cable)s` states no conductor area in the range of the table", cable=cable.name
+                )
+            return Missing(why)
     inputs = tuple((cable.name, ohm or 0.0, "Ω") for cable, ohm in zip(way, each, strict=True))
-    return Figure(sum(o or 0.0 for o in each), "Ω", "2·L·R′ of each cable", inputs, (CORES,), 3)
+    return Figure(sum(o or 0.0 for o in each), "Ω", phrase("2·L·R′ of each cable"), inputs, (CORES,), 3)
 
 
 def _loss(here: Driven, way: tuple[Cable, ...], loop: Result, loss_db: float, boxes: int) -> Result:
     if isinstance(loop, Missing):
         return loop
     if here.impedance_ohm is None:
-        return Missing(f"the kind of `{here.box}` states no impedance")
+        return Missing(phrase("the kind of `%(unit)s` states no impedance", unit=here.box))
     inputs = (("resistance of the cable", loop.value, "Ω"), ("impedance", here.impedance_ohm, "Ω"))
-    shared = ("boxes on a shared cable share its current",) if boxes > 1 and len(way) > 0 else ()
-    return Figure(loss_db, "dB", "20·lg(1 + Rc/Z) of each cable", inputs, (*loop.assumptions, *shared), 2)
+    shared = (phrase("boxes on a shared cable share its current"),) if boxes > 1 and len(way) > 0 else ()
+    return Figure(loss_db, "dB", phrase("20·lg(1 + Rc/Z) of each cable"), inputs, (*loop.assumptions, *shared), 2)
 
 
 def _damping(rig: Rig, channel: AmpChannel, here: Driven, loop: Result) -> Result:
@@ -153,9 +158,9 @@ def _damping(rig: Rig, channel: AmpChannel, here: Driven, loop: Result) -> Resul
     kind, ohm = rig.plan.units[channel.amplifier].kind, here.impedance_ohm
     factor = kind.get("damping-factor") if kind else None
     if factor is None:
-        return Missing(f"the kind of `{channel.amplifier}` states no damping factor")
+        return Missing(phrase("the kind of `%(unit)s` states no damping factor", unit=channel.amplifier))
     if ohm is None:
-        return Missing(f"the kind of `{here.box}` states no impedance")
+        return Missing(phrase("the kind of `%(unit)s` states no impedance", unit=here.box))
     # the outputs of a bridged pair stand in series
     own = float(factor) / 2 if channel.bridged else float(factor)
     inputs = (
@@ -163,7 +168,10 @@ def _damping(rig: Rig, channel: AmpChannel, here: Driven, loop: Result) -> Resul
         ("resistance of the cable", loop.value, "Ω"),
         ("impedance", ohm, "Ω"),
     )
-    why = (*loop.assumptions, f"damping factor of the amplifier stated at {REFERENCE_OHM:g} Ω")
+    why = (
+        *loop.assumptions,
+        phrase("damping factor of the amplifier stated at %(load)s", load=Amount(f"{REFERENCE_OHM:g}", "Ω")),
+    )
     return worked(
         lambda: Figure(damping_factor(own, REFERENCE_OHM, loop.value, ohm), "", "Z/(Zout + Rc)", inputs, why, 0)
     )

@@ -21,11 +21,13 @@ from rigbook.physics.filter_prototypes import Family
 from rigbook.physics.filters import Cut
 from rigbook.physics.speed_of_sound import speed_of_sound
 from rigbook.physics.travel import travel_time
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 DEFAULT_TYPE, DEFAULT_SLOPE = "butterworth", 12
 """Taken where a filter does not say (common practice for a channel's plain cut)."""
 PLOT_FROM_HZ, PLOT_TO_HZ = 20.0, 1000.0
-FLAT = "loudspeakers themselves taken as flat, both ways at the same gain but for what the plan sets"
+FLAT = phrase("loudspeakers themselves taken as flat, both ways at the same gain but for what the plan sets")
 
 
 @dataclass(frozen=True)
@@ -158,15 +160,15 @@ def _crossover(lower: Part, upper: Part, also: tuple[str, ...], places: Places) 
     later = _path_difference(lower, upper, places)
     low = lower.way
     high = Way(upper.way.cuts, upper.way.gain_db, upper.way.inverted, upper.way.delay_s + later)
-    placed = "heard at the mix position" if later else "both boxes equally far from the listener"
+    placed = phrase("heard at the mix position") if later else phrase("both boxes equally far from the listener")
     assumed = (FLAT, placed, *_unsaid(lower, upper))
     crossing = crossing_frequency(low, high)
     middle = crossing or (lower.high_cuts[-1][1].frequency.value * upper.low_cuts[-1][1].frequency.value) ** 0.5
     lowest, highest = _ripple(low, high, middle, assumed)
     meets = (
-        Figure(crossing, "Hz", "where both ways have the same level", (), assumed, 0)
+        Figure(crossing, "Hz", phrase("where both ways have the same level"), (), assumed, 0)
         if crossing
-        else Missing("the upper way never takes over from the lower")
+        else Missing(phrase("the upper way never takes over from the lower"))
     )
     overlap = _overlap(lower, upper)
     return Crossover(lower, upper, also, meets, overlap, lowest, highest, low, high, middle, assumed)
@@ -176,7 +178,13 @@ def _unsaid(lower: Part, upper: Part) -> tuple[str, ...]:
     cuts = [cut for _, cut in (*lower.high_cuts, *upper.low_cuts)]
     if all(cut.type and cut.slope for cut in cuts):
         return ()
-    return (f"a filter that says neither kind nor slope is taken as {DEFAULT_TYPE}, {DEFAULT_SLOPE} dB/oct",)
+    return (
+        phrase(
+            "a filter that says neither kind nor slope is taken as %(kind)s, %(slope)s",
+            kind=DEFAULT_TYPE,
+            slope=Amount(str(DEFAULT_SLOPE), "dB/oct"),
+        ),
+    )
 
 
 def _advice(low: Way, high: Way, middle_hz: float, longest_s: float | None) -> Alignment | None:
@@ -188,7 +196,7 @@ def _advice(low: Way, high: Way, middle_hz: float, longest_s: float | None) -> A
 
 def _ripple(low: Way, high: Way, middle_hz: float, assumed: tuple[str, ...]) -> tuple[Result, Result]:
     got = ripple((low, high), middle_hz / 2, middle_hz * 2)
-    how = "complex sum of both ways, within an octave of the crossing"
+    how = phrase("complex sum of both ways, within an octave of the crossing")
     return (
         Figure(got.lowest_db, "dB", how, (("at", round(got.lowest_hz, 1), "Hz"),), assumed),
         Figure(got.highest_db, "dB", how, (("at", round(got.highest_hz, 1), "Hz"),), assumed),
@@ -201,5 +209,5 @@ def _overlap(lower: Part, upper: Part) -> Result:
     ends, starts = _cut("high-cut", end), _cut("low-cut", start)
     assert ends is not None and starts is not None
     inputs = (("high-cut of the sub", end.text, ""), ("low-cut of the main box", start.text, ""))
-    how = "octaves between the −6 dB ends of both filters; below 0 it is a gap"
+    how = phrase("octaves between the −6 dB ends of both filters; below 0 it is a gap")
     return worked(lambda: Figure(overlap_octaves(ends, starts), "octaves", how, inputs, _unsaid(lower, upper), 2))

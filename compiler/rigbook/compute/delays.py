@@ -13,6 +13,8 @@ from rigbook.physics.aim import distance_between
 from rigbook.physics.precedence import fill_delay, second_arrival
 from rigbook.physics.speed_of_sound import speed_of_sound
 from rigbook.physics.travel import travel_time
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 EAR_M = 1.2
 """Ears of a seated listener (common practice)."""
@@ -89,7 +91,7 @@ def sub_alignments(boxes: Boxes, places: Places) -> tuple[SubAlignment, ...]:
                 Figure(
                     later,
                     "ms",
-                    "difference of travel times at the mix position, and of delays set",
+                    phrase("difference of travel times at the mix position, and of delays set"),
                     inputs,
                     _air(places),
                     2,
@@ -122,11 +124,11 @@ def listening_point(box: Box, places: Places) -> tuple[Spot | None, str]:
         if entry.name in covers and isinstance(entry.value, Record):
             spot = middle_of(entry.value, places)
             if spot:
-                return spot, f"middle of `{entry.name}`"
+                return spot, phrase("middle of `%(area)s`", area=entry.name)
     here = places.unit(box.name)
     if here is None:
         return None, ""
-    return on_axis(box, here, places), "where its axis meets the ears"
+    return on_axis(box, here, places), phrase("where its axis meets the ears")
 
 
 def middle_of(area: Record, places: Places) -> Spot | None:
@@ -158,12 +160,14 @@ def _delay(boxes: Boxes, box: Box, mains: tuple[Box, ...], places: Places, limit
     main = helped(box, mains, places)
     listener, where = listening_point(box, places)
     speed, offset = speed_of_sound(places.temperature_c), limits["delay-offset"]
-    meant = Figure(offset * 1000, "ms", "limit `delay-offset` of the plan: " + limits.said("delay-offset"))
+    meant = Figure(
+        offset * 1000, "ms", phrase("limit `delay-offset` of the plan: %(limit)s", limit=limits.said("delay-offset"))
+    )
     set_s = delay_set(boxes, box.name) - delay_set(boxes, main.name)
     here, there = places.unit(box.name), places.unit(main.name)
     if listener is None or here is None or there is None:
         lacking = box.name if here is None else main.name
-        none = Missing(f"the plan does not say where `{lacking}` stands")
+        none = Missing(phrase("the plan does not say where `%(box)s` stands", box=lacking))
         return Delay(box.name, main.name, None, "", none, none, none, none, meant, none, set_s * 1000, none, "")
     own, other = distance_between(here, listener), distance_between(there, listener)
     inputs = (("main box", other, "m"), ("own box", own, "m"), ("offset", offset * 1000, "ms"))
@@ -171,14 +175,14 @@ def _delay(boxes: Boxes, box: Box, mains: tuple[Box, ...], places: Places, limit
         lambda: Figure(fill_delay(other, own, speed, offset) * 1000, "ms", "(d1 − d2)/c + offset", inputs, _air(places))
     )
     late = travel_time(own, speed) - travel_time(other, speed) + set_s
-    later = Figure(late * 1000, "ms", "difference of travel times, and the delay set", inputs[:2], _air(places))
+    later = Figure(late * 1000, "ms", phrase("difference of travel times, and the delay set"), inputs[:2], _air(places))
     heard = second_arrival(late) if late >= 0 else "first"
     ways = (_metres(other), _metres(own), _time(other, speed, places), _time(own, speed, places))
     return Delay(box.name, main.name, listener, where, *ways, meant, wanted, set_s * 1000, later, heard)
 
 
 def _metres(distance: float) -> Result:
-    return Figure(distance, "m", "distance between two places of the plan")
+    return Figure(distance, "m", phrase("distance between two places of the plan"))
 
 
 def _time(distance: float, speed: float, places: Places) -> Result:
@@ -187,4 +191,4 @@ def _time(distance: float, speed: float, places: Places) -> Result:
 
 
 def _air(places: Places) -> tuple[str, ...]:
-    return (f"air at {places.temperature_c:g} °C",)
+    return (phrase("air at %(amount)s", amount=Amount(f"{places.temperature_c:g}", "°C")),)

@@ -10,6 +10,7 @@ from rigbook.compute.places import Places
 from rigbook.physics.exposure_limits import EXPOSURE_LIMITS
 from rigbook.physics.noise_exposure import allowed_time, equivalent_level, exposure_dose
 from rigbook.plan.model import Plan
+from rigbook.text.phrase import phrase
 
 DAY_S = 8 * 3600.0
 
@@ -53,11 +54,11 @@ def noise_limit(places: Places) -> float | None:
 def _exposure(where: str, level: Figure, seconds: float | None) -> Exposure:
     inputs = (("level", level.value, "dB(A)"), ("length of the show", (seconds or 0) / 3600, "h"))
     if seconds is None:
-        dose: Result = Missing("the plan gives no length of the show")
+        dose: Result = Missing(phrase("the plan gives no length of the show"))
         daily: Result = dose
     else:
-        steady = ("programme level for the whole length",)
-        criterion = "NIOSH recommended exposure limit, 85 dB(A) over 8 h, 3 dB exchange"
+        steady = (phrase("programme level for the whole length"),)
+        criterion = phrase("NIOSH recommended exposure limit, 85 dB(A) over 8 h, 3 dB exchange")
         dose = worked(
             lambda: Figure(100 * exposure_dose([(level.value, seconds)], 85, 3), "%", criterion, inputs, steady, 0)
         )

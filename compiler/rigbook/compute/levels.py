@@ -23,6 +23,7 @@ from rigbook.compute.loads import AmpChannel
 from rigbook.compute.places import Places, Spot
 from rigbook.compute.sources import BANDS, CREST_DB, Field, Source, a_level, sources
 from rigbook.plan.model import Plan
+from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
     from rigbook.compute.level_map import LevelMap
@@ -32,10 +33,10 @@ CHECK_POINTS = 96
 FULL_TO_MUSIC_DB = CREST_DB - 10 * math.log10(2)
 """Average of music with that crest factor below a sine of the same peak: 8.99 dB."""
 LIMITS_OF_MODEL = (
-    "direct sound only, no reflections",
-    "pink noise",
-    "coverage by an elliptical model, −6 dB at the nominal angle",
-    "planning estimate",
+    phrase("direct sound only, no reflections"),
+    phrase("pink noise"),
+    phrase("coverage by an elliptical model, −6 dB at the nominal angle"),
+    phrase("planning estimate"),
 )
 
 
@@ -100,7 +101,11 @@ class Levels:
     def mix(self) -> tuple[Spot, str]:
         """Where the show is mixed; the middle of the first area where the plan does not say."""
         spot = self._places.mix
-        return (spot, "mix position") if spot else (self.areas[0].middle, f"middle of `{self.areas[0].name}`")
+        return (
+            (spot, phrase("mix position"))
+            if spot
+            else (self.areas[0].middle, phrase("middle of `%(area)s`", area=self.areas[0].name))
+        )
 
     @cached_property
     def full_at_mix(self) -> float:
@@ -111,8 +116,8 @@ class Levels:
     @cached_property
     def most_at_mix(self) -> Figure:
         """The most that music can have at the mix position before an amplifier clips."""
-        inputs = (("full power", self.full_at_mix, "dB(A)"), ("crest factor", CREST_DB, "dB"))
-        how = "level of a sine at full power less what the crest factor of music takes"
+        inputs = ((phrase("full power"), self.full_at_mix, "dB(A)"), (phrase("crest factor"), CREST_DB, "dB"))
+        how = phrase("level of a sine at full power less what the crest factor of music takes")
         return Figure(self.full_at_mix - FULL_TO_MUSIC_DB, "dB(A)", how, inputs, LIMITS_OF_MODEL)
 
     @cached_property
@@ -124,10 +129,18 @@ class Levels:
         most = self.most_at_mix.value
         where = self.mix[1]
         if wanted is None:
-            return Figure(most, "dB(A)", f"the most that music can have at the {where}", (), LIMITS_OF_MODEL)
-        words = "level aimed at" if target else "noise limit"
-        inputs = ((words, wanted.value, "dB(A)"), ("most the rig gives", most, "dB(A)"))
-        return Figure(min(wanted.value, most), "dB(A)", f"{words}, where the rig gives it", inputs, LIMITS_OF_MODEL)
+            return Figure(
+                most, "dB(A)", phrase("the most that music can have at the %(place)s", place=where), (), LIMITS_OF_MODEL
+            )
+        words = phrase("level aimed at") if target else phrase("noise limit")
+        inputs = ((words, wanted.value, "dB(A)"), (phrase("most the rig gives"), most, "dB(A)"))
+        return Figure(
+            min(wanted.value, most),
+            "dB(A)",
+            phrase("%(level)s, where the rig gives it", level=words),
+            inputs,
+            LIMITS_OF_MODEL,
+        )
 
     @cached_property
     def trims(self) -> dict[str, float]:
@@ -166,8 +179,10 @@ class Levels:
         bands = [_band(0.0, weighted), *(_band(hz, [b[i] for b, _ in by_point]) for i, hz in enumerate(BANDS))]
         outside = sum(1 for p in points if not any(s.covers(p) for s in self.covering))
         inputs = (("places sampled", len(points), ""),)
-        share = Figure(100 * outside / len(points), "%", "places outside every box's nominal coverage", inputs, (), 0)
-        how = "highest A-weighted level in the first row at programme level"
+        share = Figure(
+            100 * outside / len(points), "%", phrase("places outside every box's nominal coverage"), inputs, (), 0
+        )
+        how = phrase("highest A-weighted level in the first row at programme level")
         front = Figure(first, "dB(A)", how, (("programme", self.programme.value, "dB(A)"),), LIMITS_OF_MODEL)
         return AreaLevels(area, points, weighted, tuple(bands), share, front)
 
@@ -189,11 +204,11 @@ class Levels:
         stage = self._places.room.get("stage") if self._places.room else None
         edge = Spot(0.0, 0.0, (stage.height if stage else 0.0) + 1.65)
         front = max(self.by_area, key=lambda a: a.first_row.value)
-        how = "energy of all boxes, A-weighted, at programme level"
+        how = phrase("energy of all boxes, A-weighted, at programme level")
         inputs = (("programme", self.programme.value, "dB(A)"),)
-        found = ((self.mix[1], self.mix[0]), ("stage edge", edge))
+        found = ((self.mix[1], self.mix[0]), (phrase("stage edge"), edge))
         rows = [(name, Figure(self.at(spot)[1], "dB(A)", how, inputs, LIMITS_OF_MODEL)) for name, spot in found]
-        return (*rows[:1], (f"first row of `{front.area.name}`", front.first_row), *rows[1:])
+        return (*rows[:1], (phrase("first row of `%(area)s`", area=front.area.name), front.first_row), *rows[1:])
 
     @cached_property
     def maps(self) -> tuple[LevelMap, ...]:
@@ -214,8 +229,14 @@ def _band(hz: float, levels: Sequence[float]) -> Band:
     inputs = (("places", len(ranked), ""),)
     return Band(
         hz,
-        Figure(ranked[0], unit, "lowest of the places", inputs, LIMITS_OF_MODEL),
-        Figure(ranked[-1], unit, "highest of the places", inputs, LIMITS_OF_MODEL),
-        Figure(energy, unit, "mean of the energies", inputs, LIMITS_OF_MODEL),
-        Figure(middle[-1] - middle[0], "dB", "difference over the middle 90 % of the places", inputs, LIMITS_OF_MODEL),
+        Figure(ranked[0], unit, phrase("lowest of the places"), inputs, LIMITS_OF_MODEL),
+        Figure(ranked[-1], unit, phrase("highest of the places"), inputs, LIMITS_OF_MODEL),
+        Figure(energy, unit, phrase("mean of the energies"), inputs, LIMITS_OF_MODEL),
+        Figure(
+            middle[-1] - middle[0],
+            "dB",
+            phrase("difference over the middle 90 % of the places"),
+            inputs,
+            LIMITS_OF_MODEL,
+        ),
     )

@@ -13,8 +13,10 @@ from rigbook.physics.amplifiers import bridged_power, limiter_volts, power_at_in
 from rigbook.physics.audio_units import volts_to_dbu
 from rigbook.physics.loads import bridged_half_load, parallel_load
 from rigbook.plan.model import Kind, Unit
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
-NOMINAL = "nominal impedances, added as resistances"
+NOMINAL = phrase("nominal impedances, added as resistances")
 
 
 @dataclass(frozen=True)
@@ -150,10 +152,10 @@ def _load(ohms: list[float | None], boxes: list[str]) -> Result:
     known = [o for o in ohms if o is not None]
     if len(known) < len(ohms):
         lacking = next(b for b, o in zip(boxes, ohms, strict=True) if o is None)
-        return Missing(f"the kind of `{lacking}` states no impedance")
+        return Missing(phrase("the kind of `%(unit)s` states no impedance", unit=lacking))
     inputs = tuple((box, ohm, "Ω") for box, ohm in zip(boxes, known, strict=True))
     return worked(
-        lambda: Figure(parallel_load(known), "Ω", "impedances in parallel, 1/Z = Σ 1/Zi", inputs, (NOMINAL,), 1)
+        lambda: Figure(parallel_load(known), "Ω", phrase("impedances in parallel, 1/Z = Σ 1/Zi"), inputs, (NOMINAL,), 1)
     )
 
 
@@ -162,13 +164,15 @@ def _minimum(kind: Kind, bridged: bool) -> Result:
     own = _amount(kind, "minimum-load-bridged") if bridged else None
     single = _amount(kind, "minimum-load")
     if own is not None:
-        return Figure(own, "Ω", "as its kind declares for a bridged pair", (("kind", kind.name, ""),))
+        return Figure(own, "Ω", phrase("as its kind declares for a bridged pair"), (("kind", kind.name, ""),))
     if single is None:
-        return Missing(f"the kind `{kind.name}` states no least load")
+        return Missing(phrase("the kind `%(kind)s` states no least load", kind=kind.name))
     if bridged:
-        why = ("each half of a bridged pair sees half the load",)
-        return Figure(2 * single, "Ω", "twice the least load of one channel", (("one channel", single, "Ω"),), why)
-    return Figure(single, "Ω", "as its kind declares", (("kind", kind.name, ""),))
+        why = (phrase("each half of a bridged pair sees half the load"),)
+        return Figure(
+            2 * single, "Ω", phrase("twice the least load of one channel"), (("one channel", single, "Ω"),), why
+        )
+    return Figure(single, "Ω", phrase("as its kind declares"), (("kind", kind.name, ""),))
 
 
 def _power(kind: Kind, load: Result, bridged: bool) -> Result:
@@ -178,19 +182,19 @@ def _power(kind: Kind, load: Result, bridged: bool) -> Result:
     points = tuple((a.value, b.value) for a, b in kind.get("power", ()))
     both = tuple((a.value, b.value) for a, b in kind.get("bridged-power", ()))
     inputs = (("load", ohm, "Ω"), ("kind", kind.name, ""))
-    between = "declared power, interpolated between declared loads"
+    between = phrase("declared power, interpolated between declared loads")
     if bridged and both:
         return worked(lambda: Figure(rated_power(both, ohm), "W", between, inputs, (), 0))
     if not points:
-        return Missing(f"the kind `{kind.name}` states no power")
+        return Missing(phrase("the kind `%(kind)s` states no power", kind=kind.name))
     if bridged:
         return worked(
             lambda: Figure(
                 bridged_power(rated_power(points, bridged_half_load(ohm))),
                 "W",
-                "twice the declared power of one channel at half the load",
+                phrase("twice the declared power of one channel at half the load"),
                 inputs,
-                ("the kind declares no bridged power",),
+                (phrase("the kind declares no bridged power"),),
                 0,
             )
         )
@@ -209,37 +213,43 @@ def _share(volts: Result, ohm: float | None) -> Result:
     if isinstance(volts, Missing):
         return volts
     if ohm is None:
-        return Missing("no impedance is stated")
+        return Missing(phrase("no impedance is stated"))
     inputs = (("voltage", volts.value, "V"), ("impedance", ohm, "Ω"))
-    return Figure(volts.value**2 / ohm, "W", "U²/Z of this box", inputs, ("loss in the cable left out",), 0)
+    return Figure(
+        volts.value**2 / ohm, "W", phrase("U²/Z of this box"), inputs, (phrase("loss in the cable left out"),), 0
+    )
 
 
 def _gain(unit: Unit, kind: Kind, bridged: bool) -> Result:
     gain, sensitivity = _amount(kind, "gain"), _amount(kind, "input-sensitivity")
     turned = unit.record.get("attenuation")
     attenuator = -abs(float(turned.value)) if turned is not None else 0.0
-    assumed = () if turned is not None else ("input attenuators fully open",)
+    assumed = () if turned is not None else (phrase("input attenuators fully open"),)
     if gain is None and sensitivity and kind.get("power"):
         ohm, watts = (q.value for q in kind.get("power")[-1])
         gain = volts_to_dbu(volts_for_power(watts, ohm)) - volts_to_dbu(sensitivity)
-        assumed = (*assumed, f"input sensitivity taken to hold at {ohm:g} Ω")
+        assumed = (*assumed, phrase("input sensitivity taken to hold at %(load)s", load=Amount(f"{ohm:g}", "Ω")))
     if gain is None:
-        return Missing(f"the kind `{kind.name}` states neither gain nor input sensitivity")
+        return Missing(phrase("the kind `%(kind)s` states neither gain nor input sensitivity", kind=kind.name))
     if bridged:
-        assumed = (*assumed, "a bridged pair has 6.02 dB more gain")
+        assumed = (*assumed, phrase("a bridged pair has 6.02 dB more gain"))
     whole = gain + attenuator + (6.0206 if bridged else 0.0)
-    return Figure(whole, "dB", "gain and attenuator", (("gain", gain, "dB"), ("attenuator", attenuator, "dB")), assumed)
+    return Figure(
+        whole, "dB", phrase("gain and attenuator"), (("gain", gain, "dB"), ("attenuator", attenuator, "dB")), assumed
+    )
 
 
 def _limiter(kinds: list[Kind | None], ohms: list[float | None]) -> Result:
     ratings = [_amount(kind, "rated-power") for kind in kinds]
     pairs = [(w, o) for w, o in zip(ratings, ohms, strict=True) if w is not None and o is not None]
     if len(pairs) < len(kinds):
-        return Missing("not every box on this channel states its continuous power and impedance")
+        return Missing(phrase("not every box on this channel states its continuous power and impedance"))
     watts, ohm = min(pairs, key=lambda p: p[0] * p[1])
     inputs = (("continuous power", watts, "W"), ("impedance", ohm, "Ω"))
-    why = ("a limiter of the rms value, slow against the signal", "the maker's own figure comes first")
-    return worked(lambda: Figure(limiter_volts(watts, ohm), "V", "√(P·Z) of the box that takes least", inputs, why, 1))
+    why = (phrase("a limiter of the rms value, slow against the signal"), phrase("the maker's own figure comes first"))
+    return worked(
+        lambda: Figure(limiter_volts(watts, ohm), "V", phrase("√(P·Z) of the box that takes least"), inputs, why, 1)
+    )
 
 
 def _at_input(limiter: Result, gain: Result) -> Result:
@@ -249,4 +259,4 @@ def _at_input(limiter: Result, gain: Result) -> Result:
         return gain
     inputs = (("limiter voltage", limiter.value, "V"), ("gain", gain.value, "dB"))
     level = volts_to_dbu(limiter.value) - gain.value
-    return Figure(level, "dBu", "limiter voltage in dBu less the amplifier's gain", inputs, gain.assumptions)
+    return Figure(level, "dBu", phrase("limiter voltage in dBu less the amplifier's gain"), inputs, gain.assumptions)

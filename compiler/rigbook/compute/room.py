@@ -19,6 +19,8 @@ from rigbook.physics.directivity import directivity_factor_rectangular
 from rigbook.physics.off_axis import off_axis_loss
 from rigbook.physics.rooms import critical_distance_from_time, direct_to_reverberant, schroeder_frequency
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 MICROPHONE_M = (("speech", 0.3), ("vocal", 0.05), ("instrument", 0.15), ("drums", 0.1), ("bass", 0.1))
 """Distance of a microphone from what it is for, m (common practice)."""
@@ -60,7 +62,7 @@ def boxes_in_room(levels: Levels, places: Places) -> tuple[BoxInRoom, ...]:
 
 def volume(places: Places) -> float | None:
     """Volume of the room in m³: as typed, else from its size."""
-    typed, size = (places.room.get("volume"), places.room.get("size")) if places.room else (None, None)
+    typed, size = (places.room.get(phrase("volume")), places.room.get("size")) if places.room else (None, None)
     if typed is not None:
         return float(typed.value)
     return float(size.width * size.depth * size.height) if size else None
@@ -76,8 +78,8 @@ def schroeder(places: Places) -> Result:
     """Frequency below which the room's own modes stand out."""
     size, time = volume(places), reverberation_s(places)
     if size is None or time is None:
-        return Missing("the plan gives no volume or no reverberation time")
-    inputs = (("volume", size, "m³"), ("reverberation time", time, "s"))
+        return Missing(phrase("the plan gives no volume or no reverberation time"))
+    inputs = ((phrase("volume"), size, "m³"), (phrase("reverberation time"), time, "s"))
     return worked(lambda: Figure(schroeder_frequency(time, size), "Hz", "2000 √(T/V)", inputs, (), 0))
 
 
@@ -88,7 +90,9 @@ def _box(source: Source, levels: Levels, places: Places) -> BoxInRoom:
     metres = distance_between(source.spot, levels.mix[0])
     inputs = (("distance", metres, "m"), ("critical distance", critical.value, "m"))
     ratio = worked(
-        lambda: Figure(direct_to_reverberant(metres, critical.value), "dB", "20 lg(rc/r)", inputs, ("on its axis",))
+        lambda: Figure(
+            direct_to_reverberant(metres, critical.value), "dB", "20 lg(rc/r)", inputs, (phrase("on its axis"),)
+        )
     )
     return BoxInRoom(source.box.name, critical, ratio)
 
@@ -96,10 +100,17 @@ def _box(source: Source, levels: Levels, places: Places) -> BoxInRoom:
 def _critical(source: Source, places: Places) -> Result:
     size, time = volume(places), reverberation_s(places)
     if size is None or time is None:
-        return Missing("the plan gives no volume or no reverberation time")
+        return Missing(phrase("the plan gives no volume or no reverberation time"))
     h, v = min(source.coverage.horizontal, 180.0), min(source.coverage.vertical, 180.0)
-    inputs = (("volume", size, "m³"), ("reverberation time", time, "s"), ("coverage", source.coverage.text, ""))
-    assumed = ("directivity from the nominal coverage", "a diffuse field, with the absorption area of Sabine")
+    inputs = (
+        (phrase("volume"), size, "m³"),
+        (phrase("reverberation time"), time, "s"),
+        ("coverage", source.coverage.text, ""),
+    )
+    assumed = (
+        phrase("directivity from the nominal coverage"),
+        phrase("a diffuse field, with the absorption area of Sabine"),
+    )
     return worked(
         lambda: Figure(
             critical_distance_from_time(directivity_factor_rectangular(h, v), size, time),
@@ -168,27 +179,29 @@ def _loop(
         ("stability margin", limits["stability-margin"], "dB"),
     )
     assumed = (
-        f"the microphone stands {near:g} m from its source (common practice)",
-        "voices that reach the box are open at equal gain",
-        "the microphone's own pattern left out",
+        phrase("the microphone stands %(away)s from its source (common practice)", away=Amount(f"{near:g}", "m")),
+        phrase("voices that reach the box are open at equal gain"),
+        phrase("the microphone's own pattern left out"),
     )
     potential = worked(
         lambda: Figure(
             potential_acoustic_gain(far, seems, near, box_far, open_mics, limits["stability-margin"], room_m),
-            "dB", "potential acoustic gain, Ballou (34-5), (34-21)", inputs, assumed,
+            "dB", phrase("potential acoustic gain, Ballou (34-5), (34-21)"), inputs, assumed,
         )
     )  # fmt: skip
     ead = limits["equivalent-distance"]
     wanted = (("talker to farthest listener", far, "m"), ("distance it should seem", ead, "m"))
     needed = worked(
-        lambda: Figure(needed_acoustic_gain(far, ead, room_m), "dB", "needed acoustic gain, Ballou (34-8)", wanted)
+        lambda: Figure(
+            needed_acoustic_gain(far, ead, room_m), "dB", phrase("needed acoustic gain, Ballou (34-8)"), wanted
+        )
     )
     margin = _difference(potential, needed, assumed)
     axis = off_axis_angle(source.spot, _ahead(source), mic)
-    how = "distance between two places of the plan"
+    how = phrase("distance between two places of the plan")
     return Loop(
         channel, mic, source.box.name, Figure(float(direct), "m", how),
-        Figure(axis, "°", "angle from the axis of the box", (), (), 0), potential, needed, margin,
+        Figure(axis, "°", phrase("angle from the axis of the box"), (), (), 0), potential, needed, margin,
     )  # fmt: skip
 
 
@@ -198,7 +211,7 @@ def _difference(potential: Result, needed: Result, assumed: tuple[str, ...]) -> 
     if isinstance(needed, Missing):
         return needed
     inputs = (("potential", potential.value, "dB"), ("needed", needed.value, "dB"))
-    return Figure(potential.value - needed.value, "dB", "potential less needed gain", inputs, assumed)
+    return Figure(potential.value - needed.value, "dB", phrase("potential less needed gain"), inputs, assumed)
 
 
 def _ahead(source: Source) -> Spot:

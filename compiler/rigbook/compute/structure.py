@@ -18,6 +18,8 @@ from rigbook.physics.amplifiers import input_for_power
 from rigbook.physics.audio_units import dbu_to_dbfs, volts_to_dbu
 from rigbook.physics.microphone_level import microphone_output
 from rigbook.plan.model import Channel, Unit
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SOURCE_LEVELS_DB = (
     ("speech", 80.0),
@@ -104,7 +106,7 @@ def _chain(
     gain = line_gain(arrival)
     nominal = limits["nominal-level"]
     if clip is None:
-        none = Missing(f"the input level for full power of `{amplifier}` is not known")
+        none = Missing(phrase("the input level for full power of `%(unit)s` is not known", unit=amplifier))
         return Chain(leg, arrival.end, socket, amplifier, stages, first, none, none)
     at = clip - gain - scale
     inputs = (("clips at", at, "dBFS"), ("meters worked at", nominal, "dBFS"))
@@ -116,8 +118,14 @@ def _chain(
         amplifier,
         stages,
         first,
-        Figure(at - nominal, "dB", "level at which the amplifier clips, over the level of the meters", inputs),
-        Figure(-max(turned, 0.0), "dB", "amplifier and desk clip together", inputs, ("besides what is set",)),
+        Figure(at - nominal, "dB", phrase("level at which the amplifier clips, over the level of the meters"), inputs),
+        Figure(
+            -max(turned, 0.0),
+            "dB",
+            phrase("amplifier and desk clip together"),
+            inputs,
+            (phrase("besides what is set"),),
+        ),
     )
 
 
@@ -148,7 +156,7 @@ def _stages(
 ) -> Iterator[Stage]:
     """Stages in order. Gain that the plan sets is taken to lie before each of them."""
     gain = line_gain(arrival)
-    how = "level on the desk's meters at which this stage reaches its limit"
+    how = phrase("level on the desk's meters at which this stage reaches its limit")
     inputs = (("full scale", scale, "dBu"), ("gain on the way", gain, "dB"))
     yield Stage(arrival.way[0][1], Figure(0.0 - max(gain, 0.0), "dBFS", how, inputs))
     for edge in arrival.way[1:]:
@@ -159,7 +167,7 @@ def _stages(
     thresholds = [p.limiter.value for _, p in arrival.stages if p.limiter]
     if thresholds:
         level = min(thresholds) - gain - scale
-        yield Stage("limiter", Figure(level, "dBFS", how, (*inputs, ("threshold", min(thresholds), "dBu"))))
+        yield Stage(phrase("limiter"), Figure(level, "dBFS", how, (*inputs, ("threshold", min(thresholds), "dBu"))))
     if clip is not None:
         yield Stage(amplifier, Figure(clip - gain - scale, "dBFS", how, (*inputs, ("full power at", clip, "dBu"))))
     if driven:
@@ -187,18 +195,29 @@ def preamps(rig: Rig, limits: Limits) -> tuple[Preamp, ...]:
 def _preamp(channel: Channel, volts_per_pa: float, loud_db: float, scale: float | None, nominal: float) -> Preamp:
     dbu = microphone_output(volts_per_pa, loud_db)
     inputs = (("sensitivity", volts_per_pa * 1000, "mV/Pa"), ("sound level", loud_db, "dB"))
-    assumed = (f"a loud {channel.kind_of_source} gives {loud_db:g} dB where the microphone stands (common practice)",)
-    level = Figure(dbu, "dBu", "sensitivity and sound level", inputs, assumed)
+    assumed = (
+        phrase(
+            "a loud source of the kind `%(kind)s` gives %(level)s where the microphone stands (common practice)",
+            kind=channel.kind_of_source,
+            level=Amount(f"{loud_db:g}", "dB"),
+        ),
+    )
+    level = Figure(dbu, "dBu", phrase("sensitivity and sound level"), inputs, assumed)
     if scale is None:
-        none = Missing("the kind of the desk or stage box states no full-scale level")
+        none = Missing(phrase("the kind of the desk or stage box states no full-scale level"))
         return Preamp(channel, level, none, none)
     wanted = worked(
         lambda: Figure(
-            nominal - dbu_to_dbfs(dbu, scale), "dB", "nominal level less the level at the socket", inputs, assumed, 0
+            nominal - dbu_to_dbfs(dbu, scale),
+            "dB",
+            phrase("nominal level less the level at the socket"),
+            inputs,
+            assumed,
+            0,
         )
     )
     typed = channel.record.get("gain")
     if typed is None:
-        return Preamp(channel, level, wanted, Missing("the plan gives no preamplifier gain"))
+        return Preamp(channel, level, wanted, Missing(phrase("the plan gives no preamplifier gain")))
     room = -dbu_to_dbfs(dbu + typed.value, scale)
-    return Preamp(channel, level, wanted, Figure(room, "dB", "full scale less level and gain", inputs, assumed))
+    return Preamp(channel, level, wanted, Figure(room, "dB", phrase("full scale less level and gain"), inputs, assumed))

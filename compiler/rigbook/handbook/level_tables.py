@@ -13,7 +13,9 @@ from rigbook.compute.results import Results
 from rigbook.compute.room import Loop, schroeder
 from rigbook.handbook.drawings.level_map import Figures
 from rigbook.handbook.tables import Table, Value, table
-from rigbook.units.quantity import MINUS
+from rigbook.handbook.words import both
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
@@ -23,7 +25,7 @@ def band_name(book: Book, hz: float) -> str:
     """A band as it is called: `A-weighted`, `125 Hz`, `2 kHz`."""
     if not hz:
         return book.say("A-weighted")
-    return f"{hz:g} Hz" if hz < 1000 else f"{hz / 1000:g} kHz"
+    return Amount(f"{hz:g}", "Hz") if hz < 1000 else Amount(f"{hz / 1000:g}", "kHz")
 
 
 def levels(book: Book, area: AreaLevels, heard: Sequence[float]) -> Table:
@@ -32,7 +34,7 @@ def levels(book: Book, area: AreaLevels, heard: Sequence[float]) -> Table:
     heads = (say("Band"), say("Lowest"), say("Highest"), say("Mean"), say("Spread"))
     rows = ((band_name(book, b.hz), b.lowest, b.highest, b.mean, b.spread) for b in area.bands if b.hz in heard)
     caption = say("Levels over %(area)s at %(n)s places", area=name, n=len(area.points))
-    return replace(table(book, f"levels-{name}", caption, heads, rows), grid=True)
+    return replace(table(f"levels-{name}", caption, heads, rows), grid=True)
 
 
 def summary(book: Book, areas: Sequence[AreaLevels]) -> Table:
@@ -45,7 +47,7 @@ def summary(book: Book, areas: Sequence[AreaLevels]) -> Table:
         a: Band = area.bands[0]
         return book.link("area", area.area.name), a.lowest, a.highest, a.mean, a.spread, area.first_row, area.uncovered
 
-    return table(book, "levels", say("A-weighted level of each area"), heads, map(row, areas))
+    return table("levels", say("A-weighted level of each area"), heads, map(row, areas))
 
 
 def printed(book: Book, area: str, shown: Figures) -> Table:
@@ -56,13 +58,13 @@ def printed(book: Book, area: str, shown: Figures) -> Table:
     rows = []
     for row in shown.rows:
         at = {x: level for x, _, level in row}
-        rows.append((f"{row[0][1]:.1f} m".replace("-", MINUS), *(f"{at[x]:.0f}" if x in at else "" for x in columns)))
+        rows.append((Amount(f"{row[0][1]:.1f}", "m"), *(f"{at[x]:.0f}" if x in at else "" for x in columns)))
     caption = say("Figures of the map of %(area)s, A-weighted, dB", area=area)
-    return replace(table(book, f"places-{area}", caption, heads, rows), grid=True)
+    return replace(table(f"places-{area}", caption, heads, rows), grid=True)
 
 
 def _across(book: Book, x: float) -> str:
-    words = f"{abs(x):.1f} m"
+    words = Amount(f"{abs(x):.1f}", "m")
     if abs(x) < 0.05:
         return book.say("middle")
     return book.say("%(n)s right", n=words) if x > 0 else book.say("%(n)s left", n=words)
@@ -79,7 +81,7 @@ def crossovers(book: Book, got: Results) -> Table:
          advice(book, c))
         for c in got.crossovers
     )  # fmt: skip
-    return table(book, "crossover-pairs", say("Crossovers of mains and subs"), heads, rows)
+    return table("crossover-pairs", say("Crossovers of mains and subs"), heads, rows)
 
 
 def _filters(part: Part, side: str) -> str:
@@ -99,7 +101,7 @@ def advice(book: Book, pair: Crossover) -> str:
         words.append(say("turn the polarity of one of the two"))
     if best.delay_s:
         box = pair.upper.box if best.delay_s > 0 else pair.lower.box
-        words.append(say("delay %(box)s by %(ms)s ms more", box=box, ms=f"{abs(best.delay_s) * 1000:.2f}"))
+        words.append(say("delay %(box)s by %(ms)s ms more", box=box, ms=Amount(f"{abs(best.delay_s) * 1000:.2f}")))
     hole = say("lowest then %(then)s dB, now %(now)s dB", then=_db(best.hole_db), now=_db(best.hole_now_db))
     alone = ""
     if best.delay_s and turned and turned.invert:
@@ -107,9 +109,9 @@ def advice(book: Book, pair: Crossover) -> str:
     return f"{', '.join(words)} ({hole}{alone})"
 
 
-def _db(value: float) -> str:
+def _db(value: float, unit: str = "") -> Amount:
     text = f"{value:.1f}"
-    return ("0.0" if text == "-0.0" else text).replace("-", MINUS)
+    return Amount("0.0" if text == "-0.0" else text, unit)
 
 
 def curve(book: Book, pair: Crossover, ident: str) -> Table:
@@ -117,8 +119,9 @@ def curve(book: Book, pair: Crossover, ident: str) -> Table:
     say = book.say
     heads = (say("Frequency"), pair.lower.box, pair.upper.box, say("Sum"))
     points = (pair.at(pair.middle_hz * 2 ** (n / 3)) for n in range(-6, 7))
-    rows = ((f"{hz:.0f} Hz", *(f"{_db(db)} dB" for db in each)) for hz, *each in points)
-    return replace(table(book, ident, say("Level of each way and of their sum"), heads, rows), grid=True)
+    rows = ((Amount(f"{hz:.0f}", "Hz"), *(_db(db, "dB") for db in each)) for hz, *each in points)
+    caption = say("%(pair)s: level of each way and of their sum", pair=both((pair.upper.box, pair.lower.box)))
+    return replace(table(ident, caption, heads, rows), grid=True)
 
 
 def room(book: Book, got: Results) -> Table:
@@ -126,16 +129,23 @@ def room(book: Book, got: Results) -> Table:
     say = book.say
     heads = (say("Box"), say("Critical distance"), say("Direct over reverberant at the mix position"))
     rows = ((book.link("box", b.box), b.critical, b.at_mix) for b in got.boxes_in_room)
-    return table(book, "critical-distances", say("Critical distance"), heads, rows)
+    return table("critical-distances", say("Critical distance"), heads, rows)
 
 
 def room_measures(book: Book, got: Results) -> Iterator[tuple[str, str, str]]:
     """Name, amount and basis of the figures of the room as a whole."""
     border = schroeder(got.places)
     if isinstance(border, Figure):
-        inputs = ", ".join(f"{book.say(name)} {value:g} {unit}" for name, value, unit in border.inputs
-                           if not isinstance(value, str))  # fmt: skip
-        yield book.say("Schroeder frequency"), border.text, f"{border.formula}: {inputs}"
+        yield book.say("Schroeder frequency"), border.text, worked_from(border)
+
+
+def worked_from(figure: Figure) -> str:
+    """How a figure was found and what went in."""
+    given = [
+        value if isinstance(value, str) else phrase("%(name)s %(amount)s", name=name, amount=Amount(f"{value:g}", unit))
+        for name, value, unit in ((n, v if isinstance(v, str) else round(v, 1), u) for n, v, u in figure.inputs)
+    ]
+    return joined((figure.formula, joined(given)), ": ") if given else figure.formula
 
 
 def feedback(book: Book, got: Results) -> Table:
@@ -153,7 +163,7 @@ def feedback(book: Book, got: Results) -> Table:
          x.off_axis, x.potential, x.needed, x.margin)
         for x in worst.values()
     )  # fmt: skip
-    return table(book, "feedback", say("Gain before feedback, of each microphone its worst box"), heads, rows)
+    return table("feedback", say("Gain before feedback, of each microphone its worst box"), heads, rows)
 
 
 def _margin(loop: Loop) -> float:
@@ -166,6 +176,6 @@ def exposure(book: Book, got: Results) -> Table:
     say = book.say
     names = [r.name for r in got.exposures[0].reached] if got.exposures else []
     heads = (say("Place"), say("Level"), say("Dose of the show"), say("Daily exposure"), *(say(n) for n in names))
-    rows = ((say(e.where), e.level, e.dose, e.daily, *(r.time for r in e.reached)) for e in got.exposures)
+    rows = ((e.where, e.level, e.dose, e.daily, *(r.time for r in e.reached)) for e in got.exposures)
     caption = say("Exposure, and the time after which each published value is reached")
-    return table(book, "exposure", caption, heads, rows)
+    return table("exposure", caption, heads, rows)

@@ -10,7 +10,9 @@ from rigbook.compute.loads import AmpChannel
 from rigbook.compute.results import Results
 from rigbook.handbook.page import Link
 from rigbook.handbook.tables import Table, Value, Worded, table
-from rigbook.units.quantity import MINUS
+from rigbook.handbook.words import chosen
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from rigbook.compute.aims import BoxAim
@@ -27,7 +29,7 @@ def boxes(book: Book, got: Results) -> Table:
     heads = (say("Box"), say("Place"), say("Height"), say("Mount"), say("Aim"), say("Tilt"), say("Coverage"),
              say("First row"), say("Last row"), say("Own places covered"), say("Most even aim, advice"))  # fmt: skip
     aims = {a.box: a for a in got.aims}
-    return table(book, "boxes", say("Boxes: place, aim and coverage"), heads, (
+    return table("boxes", say("Boxes: place, aim and coverage"), heads, (
         _box(book, got, box, aims.get(box.name)) for box in got.boxes.all))  # fmt: skip
 
 
@@ -35,7 +37,7 @@ def _box(book: Book, got: Results, box: Box, aim: BoxAim | None) -> tuple[Value,
     say, unit = book.say, box.unit
     spot, pointed, coverage = got.places.unit(box.name), got.places.aim(unit), box.kind.get("coverage")
     place = place_words(book, unit.position, spot)
-    height = f"{spot.z:.1f} m" if spot else ""
+    height = Amount(f"{spot.z:.1f}", "m") if spot else ""
     across = turn_words(book, pointed.turn) if pointed.said else say("not said")
     sides = say("on its side") if pointed.roll else ""
     wide = coverage.text.replace(" x ", " × ").replace(" deg", "°") if coverage else ""
@@ -43,7 +45,7 @@ def _box(book: Book, got: Results, box: Box, aim: BoxAim | None) -> tuple[Value,
     if aim:
         own = (_degrees(book, aim.to_first), _degrees(book, aim.to_last), aim.covered, _advice(book, aim))
     return (
-        book.link("box", box.name), place, height, say(str(unit.record.get("mount") or "")), across,
+        book.link("box", box.name), place, height, chosen(unit.record.get("mount")), across,
         tilt_words(book, pointed.tilt), ", ".join(w for w in (wide, sides) if w), *own,
     )  # fmt: skip
 
@@ -64,10 +66,10 @@ def place_words(book: Book, position: Position | None, spot: Spot | None) -> str
     if spot is None or position is None:
         return position.text if position else book.say("not said")
     say, words = book.say, []
-    for metres, below, above in ((spot.x, say("left"), say("right")), (spot.y, say("back"), say("out"))):
+    for metres, sides in ((spot.x, (say("left"), say("right"))), (spot.y, (say("back"), say("out")))):
         amount = f"{abs(metres):.2f}".rstrip("0").rstrip(".")
         if amount != "0":
-            words.append(f"{amount}\u00a0m\u00a0{above if metres > 0 else below}")
+            words.append(f"{book.tongue.words(Amount(amount, 'm'))} {sides[metres > 0]}".replace(" ", "\u00a0"))
     where = ", ".join(words) or say("middle of the stage edge")
     return f"{position.place}: {where}" if position.place else where
 
@@ -77,14 +79,14 @@ def turn_words(book: Book, degrees: float) -> str:
     turn = (degrees + 180) % 360 - 180
     if round(abs(turn), 1) in (0.0, 180.0):
         return book.say("out") if abs(turn) < 90 else book.say("back")
-    words = f"{abs(turn):.1f}".removesuffix(".0")
+    words = Amount(f"{abs(turn):.1f}".removesuffix(".0"))
     return book.say("%(n)s° right", n=words) if turn > 0 else book.say("%(n)s° left", n=words)
 
 
 def tilt_words(book: Book, degrees: float) -> str:
     """A tilt, or an angle from level: `12° down`, `level`."""
-    words = f"{abs(degrees):.1f}".removesuffix(".0")
-    if not float(words):
+    words = Amount(f"{abs(degrees):.1f}".removesuffix(".0"))
+    if not float(words.amount):
         return book.say("level")
     return book.say("%(n)s° up", n=words) if degrees > 0 else book.say("%(n)s° down", n=words)
 
@@ -100,14 +102,14 @@ def loads(book: Book, got: Results) -> Table:
         for channel in got.amp_channels:
             for here in channel.boxes:
                 run = runs.get((channel.socket, here.box))
-                none = Missing(say("no cable leads there"))
+                none = Missing(phrase("no cable leads there"))
                 yield (
-                    book.link("box", here.box), _socket(book, channel), say(channel.mode), channel.load,
+                    book.link("box", here.box), _socket(book, channel), channel.mode, channel.load,
                     channel.minimum, channel.power, here.power, run.loss if run else none,
                     run.damping if run else none,
                 )  # fmt: skip
 
-    return table(book, "loads", say("Amplifiers and loads"), heads, rows())
+    return table("loads", say("Amplifiers and loads"), heads, rows())
 
 
 def limiters(book: Book, got: Results) -> Table:
@@ -120,7 +122,7 @@ def limiters(book: Book, got: Results) -> Table:
          _planned(book, got, c))
         for c in got.amp_channels
     )  # fmt: skip
-    return table(book, "limiters", say("Limiters, by channel"), heads, rows)
+    return table("limiters", say("Limiters, by channel"), heads, rows)
 
 
 def _planned(book: Book, got: Results, channel: AmpChannel) -> str:
@@ -143,13 +145,13 @@ def structure(book: Book, got: Results) -> Table:
         (book.link("box", c.box), book.node(c.leg), c.first or say("not known"), _stages(c), c.headroom, c.attenuation)
         for c in got.chains
     )
-    return table(book, "structure", say("Gain structure"), heads, rows)
+    return table("structure", say("Gain structure"), heads, rows)
 
 
 def _stages(chain: Chain) -> Value:
     rising = sorted(chain.stages, key=lambda s: s.clips_at.value)
-    words = ", ".join(f"{s.name}: {s.clips_at.text}" for s in rising).replace(" dBFS", "\u00a0dBFS")
-    return Worded(words, rising[0].clips_at) if rising else ""
+    words = (phrase("%(stage)s: %(level)s", stage=s.name, level=s.clips_at.text) for s in rising)
+    return Worded(joined(words), rising[0].clips_at) if rising else ""
 
 
 def delays(book: Book, got: Results) -> Table:
@@ -160,10 +162,10 @@ def delays(book: Book, got: Results) -> Table:
              say("Arrives later by"), say("To the ear"))  # fmt: skip
     rows = (
         (book.link("box", d.box), book.link("box", d.helps), d.where, d.main_distance, d.own_distance, d.main_time,
-         d.own_time, d.offset, d.wanted, f"{d.set_ms:.1f} ms".replace("-", MINUS), d.later, _heard(book, d.heard))
+         d.own_time, d.offset, d.wanted, Amount(f"{d.set_ms:.1f}", "ms"), d.later, _heard(book, d.heard))
         for d in got.delays
     )  # fmt: skip
-    return table(book, "delays", say("Delays of fills and delay boxes, against the box they help"), heads, rows)
+    return table("delays", say("Delays of fills and delay boxes, against the box they help"), heads, rows)
 
 
 def _heard(book: Book, word: str) -> str:
@@ -181,4 +183,4 @@ def subs(book: Book, got: Results) -> Table:
         (book.link("box", s.sub), book.link("box", s.top), s.sub_distance, s.top_distance, s.later)
         for s in got.sub_alignments
     )
-    return table(book, "subs", say("Subs against mains at the mix position"), heads, rows)
+    return table("subs", say("Subs against mains at the mix position"), heads, rows)

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple, TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from rigbook.compute.figure import Figure, Missing
 from rigbook.handbook.page import Link
-
-if TYPE_CHECKING:
-    from rigbook.handbook.book import Book
+from rigbook.text.phrase import joined
+from rigbook.units.quantity import Amount
 
 LONG = 22
 """Characters that fit half the width of a phone."""
+
 
 class Worded(NamedTuple):
     """A figure in other words than its own: `12° down`."""
@@ -31,6 +31,8 @@ class Cell(NamedTuple):
 
     links: tuple[Link, ...]
     text: str
+    figure: bool
+    """A number with its unit, between which no line breaks."""
     long: bool
     """More than a figure or a name: it takes a line of its own on a phone."""
 
@@ -53,25 +55,25 @@ class Table:
     """Many figures of one sort, a row a distance: it keeps its columns on a phone."""
 
 
-def table(book: Book, ident: str, caption: str, heads: Sequence[str], rows: Iterable[Sequence[Value]]) -> Table:
+def table(ident: str, caption: str, heads: Sequence[str], rows: Iterable[Sequence[Value]]) -> Table:
     """A table from values; its foot comes from the figures in it."""
     every = [tuple(row) for row in rows]
-    basis: dict[str, list[str]] = {}
+    basis: dict[tuple[str, ...], list[str]] = {}
     columns = list(zip(*every, strict=True)) or [()] * len(heads)
     for head, column in zip(heads, columns, strict=True):
-        found = dict.fromkeys(book.say(f.formula) for v in column if (f := _figure(v)))
+        found = tuple(dict.fromkeys(f.formula for v in column if (f := _figure(v))))
         if found:
-            basis.setdefault("; ".join(found), []).append(head)
+            basis.setdefault(found, []).append(head)
     figures = [f for row in every for v in row if (f := _figure(v))]
     missing = [v for row in every for v in row if isinstance(v, Missing)]
     return Table(
         ident,
         caption,
         tuple(heads),
-        tuple(tuple(cell(book, v) for v in row) for row in every),
-        tuple((", ".join(names), how) for how, names in basis.items()),
-        tuple(dict.fromkeys(book.say(a) for v in figures for a in v.assumptions)),
-        tuple(dict.fromkeys(book.say(v.why) for v in missing)),
+        tuple(tuple(map(cell, row)) for row in every),
+        tuple((joined(names), joined(how, "; ")) for how, names in basis.items()),
+        tuple(dict.fromkeys(a for v in figures for a in v.assumptions)),
+        tuple(dict.fromkeys(v.why for v in missing)),
     )
 
 
@@ -81,16 +83,13 @@ def _figure(value: Value) -> Figure | None:
     return value if isinstance(value, Figure) else None
 
 
-def cell(book: Book, value: Value) -> Cell:
+def cell(value: Value) -> Cell:
     """A value as it is printed."""
     if isinstance(value, Link):
-        return Cell((value,), "", False)
-    if isinstance(value, Missing):
-        return Cell((), book.say("not known"), False)
-    if isinstance(value, Figure):
-        return Cell((), value.text.replace(" ", "\u00a0"), False)
-    if isinstance(value, Worded):
-        return Cell((), value.text, len(value.text) > LONG)
-    if isinstance(value, str):
-        return Cell((), value, len(value) > LONG)
-    return Cell(value, "", len(value) > 1)
+        return Cell((value,), "", False, False)
+    if isinstance(value, (Figure, Missing)):
+        return Cell((), value.text, isinstance(value, Figure), False)
+    if isinstance(value, (Worded, str)):
+        text = value.text if isinstance(value, Worded) else value
+        return Cell((), text, isinstance(text, Amount), len(text) > LONG)
+    return Cell(value, "", False, len(value) > 1)

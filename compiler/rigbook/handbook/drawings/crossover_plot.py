@@ -6,7 +6,7 @@ from math import log10
 
 from rigbook.compute.crossovers import PLOT_FROM_HZ, PLOT_TO_HZ, Crossover
 from rigbook.handbook.drawings import svg
-from rigbook.handbook.drawings.plan_view import Say
+from rigbook.handbook.tongue import Tongue
 
 WIDE, HIGH = 400.0, 250.0
 LEFT, RIGHT, TOP, BOTTOM = 34.0, 16.0, 26.0, 34.0
@@ -25,26 +25,29 @@ def y_of(db: float) -> float:
     return TOP + (HIGH - TOP - BOTTOM) * (HIGH_DB - db) / (HIGH_DB - LOW_DB)
 
 
-def draw(pair: Crossover, ident: str, say: Say) -> str:
+def draw(pair: Crossover, ident: str, tongue: Tongue) -> str:
     """The plot of a pair."""
-    title = say("%(upper)s over %(lower)s", upper=pair.upper.box, lower=pair.lower.box)
-    described = say("Level of each way and of their sum from %(low)s to %(high)s Hz; the figures stand in the table "
-                    "beside it.", low=f"{PLOT_FROM_HZ:g}", high=f"{PLOT_TO_HZ:g}")  # fmt: skip
+    title = tongue.say("%(upper)s over %(lower)s", upper=pair.upper.box, lower=pair.lower.box)
+    described = tongue.say(
+        "Level of each way and of their sum from %(low)s to %(high)s Hz; the figures stand in the table beside it.",
+        low=PLOT_FROM_HZ,
+        high=PLOT_TO_HZ,
+    )
     around = [min(max(hz, PLOT_FROM_HZ), PLOT_TO_HZ) for hz in (pair.middle_hz / 2, pair.middle_hz * 2)]
     x1, x2 = map(x_of, around)
     frame = svg.rect(LEFT, TOP, WIDE - LEFT - RIGHT, HIGH - TOP - BOTTOM, "")
     octave = svg.rect(x1, TOP, x2 - x1, HIGH - TOP - BOTTOM, "octave")
-    body = [f'<clipPath id="{ident}-clip">{frame}</clipPath>', octave, *_grid(say)]
+    body = [f'<clipPath id="{ident}-clip">{frame}</clipPath>', octave, *_grid(tongue)]
     body.append(f'<g clip-path="url(#{ident}-clip)">')
     for column, css in ((1, "way lower"), (2, "way upper"), (3, "way sum")):
         # a little beyond the plot the line may end: nothing is seen there
         points = [(x_of(row[0]), y_of(max(row[column], LOW_DB - STEP_DB))) for row in pair.curve]
         body.append(svg.path("M" + "L".join(f"{svg.num(x)} {svg.num(y)}" for x, y in points), css))
-    body += ["</g>", *_key(pair, say)]
+    body += ["</g>", *_key(pair, tongue)]
     return svg.sheet(ident, WIDE, HIGH, title, described, body)
 
 
-def _grid(say: Say) -> list[str]:
+def _grid(tongue: Tongue) -> list[str]:
     out = []
     for hz in RULED_HZ:
         x = svg.num(x_of(hz))
@@ -54,13 +57,13 @@ def _grid(say: Say) -> list[str]:
         line = f"M{svg.num(LEFT)} {svg.num(y_of(db))}H{svg.num(WIDE - RIGHT)}"
         out.append(svg.path(line, "floor" if not db else "grid"))
         out.append(svg.text(LEFT - 4, y_of(db) + 4, str(db).replace("-", "−"), "axis", "end"))
-    out.append(svg.text(WIDE - RIGHT, HIGH - 6, say("frequency in Hz; level in dB"), "axis", "end"))
+    out.append(svg.text(WIDE - RIGHT, HIGH - 6, tongue.say("frequency in Hz; level in dB"), "axis", "end"))
     return out
 
 
-def _key(pair: Crossover, say: Say) -> list[str]:
+def _key(pair: Crossover, tongue: Tongue) -> list[str]:
     out, x = [], LEFT
-    for css, words in (("lower", pair.lower.box), ("upper", pair.upper.box), ("sum", say("sum"))):
+    for css, words in (("lower", pair.lower.box), ("upper", pair.upper.box), ("sum", tongue.say("sum"))):
         out.append(svg.path(f"M{svg.num(x)} 13h24", f"way {css}"))
         out.append(svg.text(x + 28, 17, words, "axis"))
         x += 28 + len(words) * 5.9 + 14

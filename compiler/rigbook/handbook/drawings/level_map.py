@@ -16,8 +16,8 @@ from rigbook.compute.level_map import LevelMap
 from rigbook.compute.sources import BANDS, SILENT_DB
 from rigbook.handbook.anchors import slug
 from rigbook.handbook.drawings import svg
-from rigbook.handbook.drawings.plan_view import Say
 from rigbook.handbook.drawings.scale import View, round_step, scale_bar, ticks
+from rigbook.handbook.tongue import Tongue
 
 if TYPE_CHECKING:
     from rigbook.compute.level_map import Array
@@ -79,7 +79,7 @@ def scale_of(maps: Sequence[LevelMap]) -> float:
     return min((WIDE - LEFT - RIGHT) / across, TALLEST / down)
 
 
-def draw(area: LevelMap, steps: Sequence[Steps], per_metre: float, say: Say) -> str:
+def draw(area: LevelMap, steps: Sequence[Steps], per_metre: float, tongue: Tongue) -> str:
     """The map of one area."""
     name = area.area.name
     view = View(LEFT, TOP, float(area.x[0]), float(area.y[0]), per_metre)
@@ -95,13 +95,13 @@ def draw(area: LevelMap, steps: Sequence[Steps], per_metre: float, say: Say) -> 
             f"{''.join(_figures(shown, area, band.layer, view))}{_key(band, foot + 44)}</g>"
         )
     body.append(svg.path(outline, "outline"))
-    body.append(scale_bar(LEFT, foot + 24, per_metre, 90))
-    body.append(svg.text(WIDE - RIGHT, foot + 24, say("stage at the top; metres"), "axis", "end"))
-    title = say("Level over %(area)s", area=name)
-    described = say(
+    body.append(scale_bar(LEFT, foot + 24, per_metre, 90, tongue))
+    body.append(svg.text(WIDE - RIGHT, foot + 24, tongue.say("stage at the top; metres"), "axis", "end"))
+    title = tongue.say("Level over %(area)s", area=name)
+    described = tongue.say(
         "Seen from above. Lines and tones stand for steps of level, figures for the level in dB at their place, "
         "rounded; the tables say the same. Neighbouring places of the grid are %(step)s m apart at most.",
-        step=f"{area.step_m:g}",
+        step=area.step_m,
     )
     return svg.sheet(ident, WIDE, foot + 44 + 30, title, described, body)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import cos, radians, sin
 
@@ -17,6 +17,7 @@ from rigbook.handbook.drawings.scale import (
     widest,
 )
 from rigbook.handbook.scene import MAIN, STAGE, SUB, Mark, Scene
+from rigbook.handbook.tongue import Tongue
 
 WIDE, TALLEST = 400.0, 620.0
 """Px of the sheet: a phone shows it as it is."""
@@ -28,25 +29,24 @@ NEAR_M = 3.0
 and there are as many as `FEW`.
 """
 FEW, LEGIBLE = 6, 12.0
-Say = Callable[..., str]
 Extent = tuple[float, float, float, float]
 
 
-def draw(scene: Scene, say: Say, title: str) -> str:
+def draw(scene: Scene, tongue: Tongue, title: str) -> str:
     """The plan view; empty where nothing has a place. Boxes that `close_up` shows are drawn without their names."""
     if not scene.marks:
         return ""
     closer = close_up(scene)
     named = [m for m in scene.marks if closer is None or m not in closer.marks]
-    return _sheet(scene, named, extent(scene), say, ("plan-view", title))
+    return _sheet(scene, named, extent(scene), tongue, ("plan-view", title))
 
 
-def draw_close_up(scene: Scene, say: Say, title: str) -> str:
+def draw_close_up(scene: Scene, tongue: Tongue, title: str) -> str:
     """The stage and what stands at it, larger; empty where the plan view is large enough."""
     closer = close_up(scene)
     if closer is None:
         return ""
-    return _sheet(closer, closer.marks, extent(replace(closer, areas=(), mix=None)), say, ("plan-close-up", title))
+    return _sheet(closer, closer.marks, extent(replace(closer, areas=(), mix=None)), tongue, ("plan-close-up", title))
 
 
 def close_up(scene: Scene) -> Scene | None:
@@ -81,16 +81,16 @@ def _per_metre(size: Extent, room: float) -> float:
     return min((WIDE - 2 * room) / (size[1] - size[0]), TALLEST / (size[3] - size[2]))
 
 
-def _sheet(scene: Scene, named: Sequence[Mark], size: Extent, say: Say, called: tuple[str, str]) -> str:
+def _sheet(scene: Scene, named: Sequence[Mark], size: Extent, tongue: Tongue, called: tuple[str, str]) -> str:
     low_x, high_x, low_y, high_y = size
     ident, title = called
-    mix = say("mix position")
+    mix = tongue.say("mix position")
     room = _room(named, scene, mix)
     per_metre = _per_metre(size, room)
     slack = (WIDE - 2 * room - (high_x - low_x) * per_metre) / 2
     view = View(room + slack, 10.0, low_x, low_y, per_metre)
     frame = svg.rect(room, view.top, WIDE - 2 * room, (high_y - low_y) * per_metre, "")
-    ground = [*_ground(scene, view, say), *(c for m in scene.marks for c in _cover(m, view))]
+    ground = [*_ground(scene, view, tongue), *(c for m in scene.marks for c in _cover(m, view))]
     body = [f'<clipPath id="{ident}-frame">{frame}</clipPath>']
     body.append(f'<g clip-path="url(#{ident}-frame)">{"".join(ground)}</g>')
     inside = [(a, href) for a, href in scene.areas if low_y < a.middle.y < high_y]
@@ -110,16 +110,19 @@ def _sheet(scene: Scene, named: Sequence[Mark], size: Extent, say: Say, called: 
         bottom = max(bottom, place_callouts(mine, edge, view.top + 6))
         body += drawn_callouts(mine, edge, anchor)
     foot = bottom + 28
-    body.append(scale_bar(room, foot, per_metre, WIDE / 2 - room))
-    body.append(_outwards(WIDE - room - 4, foot, say))
-    return svg.sheet(ident, WIDE, foot + 8, title, describe(scene, say), body)
+    body.append(scale_bar(room, foot, per_metre, WIDE / 2 - room, tongue))
+    body.append(_outwards(WIDE - room - 4, foot, tongue))
+    return svg.sheet(ident, WIDE, foot + 8, title, describe(scene, tongue), body)
 
 
-def describe(scene: Scene, say: Say) -> str:
+def describe(scene: Scene, tongue: Tongue) -> str:
     """The drawing in words; its figures stand in the table of boxes."""
     names = ", ".join(m.name for m in scene.marks)
-    return say("Seen from above, the stage at the top, the audience below it. Boxes drawn: %(names)s. "
-               "Places, aims and coverage stand in the table of boxes.", names=names)  # fmt: skip
+    return tongue.say(
+        "Seen from above, the stage at the top, the audience below it. Boxes drawn: %(names)s. Places, aims and "
+        "coverage stand in the table of boxes.",
+        names=names,
+    )
 
 
 def _left(points: list[Callout], middle: float) -> list[Callout]:
@@ -129,7 +132,7 @@ def _left(points: list[Callout], middle: float) -> list[Callout]:
     return left + [c for c in points if abs(c.x - middle) <= 2][:spare]
 
 
-def _ground(scene: Scene, view: View, say: Say) -> Iterator[str]:
+def _ground(scene: Scene, view: View, tongue: Tongue) -> Iterator[str]:
     for area, _ in scene.areas:
         corners = "L".join(view.at(c.x, c.y) for c in area.corners)
         yield svg.path(f"M{corners}Z", "area", area.name)
@@ -137,7 +140,7 @@ def _ground(scene: Scene, view: View, say: Say) -> Iterator[str]:
         width, depth, _ = scene.stage
         x, y = view.x(-width / 2), view.y(-depth)
         yield svg.rect(x, y, width * view.per_metre, depth * view.per_metre, "stage-outline")
-        yield svg.text(view.x(0), y + 13, say("Stage"), "place", "middle")
+        yield svg.text(view.x(0), y + 13, tongue.say("Stage"), "place", "middle")
 
 
 def _area_name(name: str, middle: tuple[float, float, float], href: str, view: View) -> Iterator[str]:
@@ -189,6 +192,6 @@ def _mix(x: float, y: float) -> str:
     return svg.path(f"M{svg.num(x - 5)} {svg.num(y)}h10M{svg.num(x)} {svg.num(y - 5)}v10", "mix")
 
 
-def _outwards(x: float, y: float, say: Say) -> str:
+def _outwards(x: float, y: float, tongue: Tongue) -> str:
     arrow = svg.path(f"M{svg.num(x)} {svg.num(y - 16)}v16m-4 -5l4 5l4 -5", "aim")
-    return arrow + svg.text(x - 9, y - 4, say("to the audience"), "axis", "end")
+    return arrow + svg.text(x - 9, y - 4, tongue.say("to the audience"), "axis", "end")

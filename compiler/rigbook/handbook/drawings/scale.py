@@ -8,6 +8,8 @@ from itertools import combinations
 from math import floor, log10
 
 from rigbook.handbook.drawings import svg
+from rigbook.handbook.tongue import Tongue
+from rigbook.units.quantity import Amount
 
 CHARACTER = 5.9
 """Mean width of a character at the 11 px type of these drawings, with room to spare."""
@@ -60,7 +62,7 @@ def round_below(span: float) -> float:
     return max(s * power for s in ROUND[:3] if s * power <= span * (1 + 1e-9))
 
 
-def scale_bar(x: float, y: float, per_metre: float, widest_px: float) -> str:
+def scale_bar(x: float, y: float, per_metre: float, widest_px: float, tongue: Tongue) -> str:
     """A bar of a round length, half filled, with that length in metres."""
     metres = round_below(widest_px / per_metre)
     long = metres * per_metre
@@ -68,7 +70,7 @@ def scale_bar(x: float, y: float, per_metre: float, widest_px: float) -> str:
         svg.rect(x, y - 3, long / 2, 4, "bar-filled")
         + svg.rect(x + long / 2, y - 3, long / 2, 4, "bar-open")
         + svg.text(x, y - 6, "0", "axis", "middle")
-        + svg.text(x + long, y - 6, f"{metres:g} m", "axis", "middle")
+        + svg.text(x + long, y - 6, tongue.words(Amount(f"{metres:g}", "m")), "axis", "middle")
     )
 
 

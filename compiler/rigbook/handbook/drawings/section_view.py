@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from math import atan2, cos, degrees, radians, sin
 
 from rigbook.handbook.drawings import svg
-from rigbook.handbook.drawings.plan_view import Say
 from rigbook.handbook.drawings.scale import CHARACTER, PITCH, View, round_step, scale_bar, ticks
 from rigbook.handbook.scene import STAGE, SUB, Mark, Scene
+from rigbook.handbook.tongue import Tongue
+from rigbook.units.quantity import Amount
 
 WIDE, LEFT, RIGHT = 400.0, 30.0, 8.0
 """Px of the sheet: a phone shows it as it is; room for heights at the left."""
@@ -36,7 +37,7 @@ class Seen:
         return ", ".join(self.names) if len(self.names) < 3 else f"{self.names[0]} … {self.names[-1]}"
 
 
-def draw(scene: Scene, say: Say, title: str) -> str:
+def draw(scene: Scene, tongue: Tongue, title: str) -> str:
     """The section; empty where no box for the audience has a place."""
     seen = gathered(scene)
     if not seen:
@@ -52,7 +53,7 @@ def draw(scene: Scene, say: Say, title: str) -> str:
     inside = [x for s in seen for x in _rays(s.mark, view, scene, high_y)]
     body = [
         '<clipPath id="section-frame">' + svg.rect(*frame, "") + "</clipPath>",
-        *_heights(view, top_z, high_y), *_ground(scene, view, say),
+        *_heights(view, top_z, high_y, tongue), *_ground(scene, view, tongue),
         f'<g clip-path="url(#section-frame)">{"".join(inside)}</g>',
         *_named(seen, view),
     ]  # fmt: skip
@@ -61,9 +62,9 @@ def draw(scene: Scene, say: Say, title: str) -> str:
     for metres in ticks(low_y, high_y, step):
         body.append(svg.path(f"M{view.at(metres, 0)}v4", "tick-line"))
         body.append(svg.text(view.x(metres), foot + 15, f"{metres:g}", "axis", "middle"))
-    body.append(svg.text(WIDE - RIGHT, foot + 30, say("metres out from the stage edge"), "axis", "end"))
-    body.append(scale_bar(LEFT, foot + 36, per_metre, 120))
-    return svg.sheet("section-view", WIDE, foot + 44, title, describe(seen, say), body)
+    body.append(svg.text(WIDE - RIGHT, foot + 30, tongue.say("metres out from the stage edge"), "axis", "end"))
+    body.append(scale_bar(LEFT, foot + 36, per_metre, 120, tongue))
+    return svg.sheet("section-view", WIDE, foot + 44, title, describe(seen, tongue), body)
 
 
 def gathered(scene: Scene) -> list[Seen]:
@@ -91,22 +92,25 @@ def extent(scene: Scene) -> tuple[float, float]:
     return min(ys) - MARGIN_M, max(ys) + MARGIN_M
 
 
-def describe(seen: list[Seen], say: Say) -> str:
+def describe(seen: list[Seen], tongue: Tongue) -> str:
     """The drawing in words."""
     names = "; ".join(", ".join(s.names) for s in seen)
-    return say("Seen from house left, the stage at the left. Boxes drawn: %(names)s. Heights, tilts and angles to the "
-               "first and last row stand in the table of boxes.", names=names)  # fmt: skip
+    return tongue.say(
+        "Seen from house left, the stage at the left. Boxes drawn: %(names)s. Heights, tilts and angles to the first "
+        "and last row stand in the table of boxes.",
+        names=names,
+    )
 
 
-def _heights(view: View, top_z: float, high_y: float) -> Iterator[str]:
+def _heights(view: View, top_z: float, high_y: float, tongue: Tongue) -> Iterator[str]:
     step = max(round_step(top_z, 4), 1.0)
     for metres in ticks(0.0, top_z + 0.3, step):
         y = view.y(-metres)
         yield svg.path(f"M{svg.num(LEFT)} {svg.num(y)}H{svg.num(view.x(high_y))}", "floor" if not metres else "grid")
-        yield svg.text(LEFT - 4, y + 4, f"{metres:g} m" if metres else "0", "axis", "end")
+        yield svg.text(LEFT - 4, y + 4, tongue.words(Amount(f"{metres:g}", "m")) if metres else "0", "axis", "end")
 
 
-def _ground(scene: Scene, view: View, say: Say) -> Iterator[str]:
+def _ground(scene: Scene, view: View, tongue: Tongue) -> Iterator[str]:
     if scene.stage:
         _, depth, height = scene.stage
         tall = max(height * view.per_metre, 1.0)
@@ -115,10 +119,11 @@ def _ground(scene: Scene, view: View, say: Say) -> Iterator[str]:
         front, rear = min(area.corners, key=lambda c: c.y), max(area.corners, key=lambda c: c.y)
         yield svg.path(f"M{view.at(front.y, -front.z)}L{view.at(rear.y, -rear.z)}", "area-side", area.name)
         ears = f"M{view.at(front.y, -front.z - area.ear_m)}L{view.at(rear.y, -rear.z - area.ear_m)}"
-        yield svg.path(ears, "ears", say("ears in %(area)s", area=area.name))
+        yield svg.path(ears, "ears", tongue.say("ears in %(area)s", area=area.name))
     if scene.mix:
         x, y = view.x(scene.mix.y), view.y(-scene.mix.z)
-        yield svg.path(f"M{svg.num(x - 4)} {svg.num(y)}h8M{svg.num(x)} {svg.num(y - 4)}v8", "mix", say("mix position"))
+        cross = f"M{svg.num(x - 4)} {svg.num(y)}h8M{svg.num(x)} {svg.num(y - 4)}v8"
+        yield svg.path(cross, "mix", tongue.say("mix position"))
 
 
 def _rays(mark: Mark, view: View, scene: Scene, high_y: float) -> Iterator[str]:

@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.exposure import noise_limit
-from rigbook.compute.figure import Figure
 from rigbook.compute.levels import LIMITS_OF_MODEL
 from rigbook.compute.results import Results, results
 from rigbook.handbook import level_tables, speaker_tables
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.scene import scene
 from rigbook.handbook.tables import Table
+from rigbook.handbook.words import both, chosen
+from rigbook.text.phrase import joined
+from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -110,16 +112,16 @@ def page(book: Book) -> Page | None:
 
     from rigbook.handbook.drawings import plan_view, section_view
 
-    drawn, say, name = scene(book), book.say, book.plan.title
+    drawn, say, name, tongue = scene(book), book.say, book.plan.title, book.tongue
     choices, silent, maps = _maps(book, got)
     reached = got.exposures[0].reached if got.exposures else ()
     limit = noise_limit(got.places)
     data = Speakers(
-        model=tuple(say(words) for words in LIMITS_OF_MODEL if words != "planning estimate"),
+        model=tuple(words for words in LIMITS_OF_MODEL if words != "planning estimate"),
         lacking=tuple(lacking(book, got)),
-        plan=Markup(plan_view.draw(drawn, say, say("Plan view of %(show)s", show=name))),
-        close_up=Markup(plan_view.draw_close_up(drawn, say, say("Stage of %(show)s, closer", show=name))),
-        section=Markup(section_view.draw(drawn, say, say("Section of %(show)s", show=name))),
+        plan=Markup(plan_view.draw(drawn, tongue, say("Plan view of %(show)s", show=name))),
+        close_up=Markup(plan_view.draw_close_up(drawn, tongue, say("Stage of %(show)s, closer", show=name))),
+        section=Markup(section_view.draw(drawn, tongue, say("Section of %(show)s", show=name))),
         boxes=speaker_tables.boxes(book, got),
         hung=tuple(hung(book, got)),
         levels=tuple(level_measures(book, got)),
@@ -138,8 +140,8 @@ def page(book: Book) -> Page | None:
         distances=level_tables.room(book, got),
         feedback=level_tables.feedback(book, got),
         exposure=level_tables.exposure(book, got),
-        exposure_sources=tuple(dict.fromkeys(f"{say(r.name)}: {r.source}" for r in reached)),
-        limit="" if limit is None else f"{limit:g} dB(A)",
+        exposure_sources=tuple(dict.fromkeys(f"{r.name}: {r.source}" for r in reached)),
+        limit="" if limit is None else Amount(f"{limit:g}", "dB(A)"),
     )
     return Page("speakers", say("Speakers"), "speakers.html", data, "engineer")
 
@@ -173,7 +175,7 @@ def hung(book: Book, got: Results) -> Iterator[Hung]:
         if mount in ABOVE_PEOPLE:
             weight = box.kind.get("weight")
             safety = str(box.unit.record.get("safety") or "") or book.say("not said")
-            yield Hung(book.link("box", box.name), book.say(str(mount)), weight.page() if weight else
+            yield Hung(book.link("box", box.name), chosen(mount), weight.page() if weight else
                        book.say("not known"), safety)  # fmt: skip
 
 
@@ -184,14 +186,8 @@ def level_measures(book: Book, got: Results) -> Iterator[Measure]:
     say = book.say
     for name, figure in ((say("Level of the show at the mix position"), got.levels.programme),
                          (say("The most that music can have there"), got.levels.most_at_mix)):  # fmt: skip
-        inputs = ", ".join(_input(book, i) for i in figure.inputs)
-        yield Measure(name, figure.text, say(figure.formula) + (f" ({inputs})" if inputs else ""))
-    yield Measure(say("Judged at"), say(got.levels.mix[1]), "")
-
-
-def _input(book: Book, given: tuple[str, float | str, str]) -> str:
-    name, value, unit = given
-    return f"{book.say(name)} {value if isinstance(value, str) else Figure(value, unit, '').text}".strip()
+        yield Measure(name, figure.text, level_tables.worked_from(figure))
+    yield Measure(say("Judged at"), got.levels.mix[1], "")
 
 
 def plots(book: Book, got: Results) -> Iterator[Plot]:
@@ -201,8 +197,8 @@ def plots(book: Book, got: Results) -> Iterator[Plot]:
     from rigbook.handbook.drawings import crossover_plot
 
     for n, pair in enumerate(got.crossovers, 1):
-        drawing = Markup(crossover_plot.draw(pair, f"crossover-{n}", book.say))
-        yield Plot(pair.name, drawing, level_tables.curve(book, pair, f"curve-{n}"))
+        drawing = Markup(crossover_plot.draw(pair, f"crossover-{n}", book.tongue))
+        yield Plot(both((pair.upper.box, pair.lower.box)), drawing, level_tables.curve(book, pair, f"curve-{n}"))
 
 
 def _maps(book: Book, got: Results) -> tuple[tuple[Choice, ...], str, tuple[AreaMap, ...]]:
@@ -220,15 +216,14 @@ def _maps(book: Book, got: Results) -> tuple[tuple[Choice, ...], str, tuple[Area
     by_area = {a.area.name: a for a in got.levels.by_area}
     return (
         tuple(Choice(f"{hz:g}", level_tables.band_name(book, hz)) for hz in heard),
-        ", ".join(silent),
+        joined(silent),
         tuple(
             AreaMap(
                 book.link("area", m.area.name),
-                Markup(level_map.draw(m, steps, per_metre, book.say)),
+                Markup(level_map.draw(m, steps, per_metre, book.tongue)),
                 level_tables.printed(book, m.area.name, level_map.figures(m, per_metre)),
                 level_tables.levels(book, by_area[m.area.name], heard),
             )
             for m in maps
         ),
     )
-
