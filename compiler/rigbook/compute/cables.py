@@ -173,5 +173,5 @@ def _damping(rig: Rig, channel: AmpChannel, here: Driven, loop: Result) -> Resul
         phrase("damping factor of the amplifier stated at %(load)s", load=Amount(f"{REFERENCE_OHM:g}", "Ω")),
     )
     return worked(
-        lambda: Figure(damping_factor(own, REFERENCE_OHM, loop.value, ohm), "", "Z/(Zout + Rc)", inputs, why, 0)
+        lambda: Figure(damping_factor(own, REFERENCE_OHM, loop.value, ohm), "", phrase("Z/(Zout + Rc)"), inputs, why, 0)
     )

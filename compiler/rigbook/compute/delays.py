@@ -160,9 +160,8 @@ def _delay(boxes: Boxes, box: Box, mains: tuple[Box, ...], places: Places, limit
     main = helped(box, mains, places)
     listener, where = listening_point(box, places)
     speed, offset = speed_of_sound(places.temperature_c), limits["delay-offset"]
-    meant = Figure(
-        offset * 1000, "ms", phrase("limit `delay-offset` of the plan: %(limit)s", limit=limits.said("delay-offset"))
-    )
+    usual = () if limits.typed("delay-offset") else (phrase("how much later a fill may come is common practice"),)
+    meant = Figure(offset * 1000, "ms", phrase("limit `delay-offset` of the plan's checks"), (), usual)
     set_s = delay_set(boxes, box.name) - delay_set(boxes, main.name)
     here, there = places.unit(box.name), places.unit(main.name)
     if listener is None or here is None or there is None:
@@ -172,7 +171,9 @@ def _delay(boxes: Boxes, box: Box, mains: tuple[Box, ...], places: Places, limit
     own, other = distance_between(here, listener), distance_between(there, listener)
     inputs = (("main box", other, "m"), ("own box", own, "m"), ("offset", offset * 1000, "ms"))
     wanted = worked(
-        lambda: Figure(fill_delay(other, own, speed, offset) * 1000, "ms", "(d1 − d2)/c + offset", inputs, _air(places))
+        lambda: Figure(
+            fill_delay(other, own, speed, offset) * 1000, "ms", phrase("(d1 − d2)/c + offset"), inputs, _air(places)
+        )
     )
     late = travel_time(own, speed) - travel_time(other, speed) + set_s
     later = Figure(late * 1000, "ms", phrase("difference of travel times, and the delay set"), inputs[:2], _air(places))

@@ -64,7 +64,7 @@ def _exposure(where: str, level: Figure, seconds: float | None) -> Exposure:
         )
         daily = worked(
             lambda: Figure(
-                equivalent_level([(level.value, seconds)], DAY_S), "dB(A)", "LEX,8h, ISO 9612", inputs, steady
+                equivalent_level([(level.value, seconds)], DAY_S), "dB(A)", phrase("LEX,8h, ISO 9612"), inputs, steady
             )
         )
     reached = tuple(
@@ -77,5 +77,5 @@ def _exposure(where: str, level: Figure, seconds: float | None) -> Exposure:
 
 def _time(level: float, criterion: float, exchange: float, period_s: float) -> Result:
     inputs = (("level", level, "dB(A)"), ("criterion", criterion, "dB(A)"), ("exchange rate", exchange, "dB"))
-    how = "T = Tc / 2^((L − Lc)/q)"
+    how = phrase("T = Tc / 2^((L − Lc)/q)")
     return worked(lambda: Figure(allowed_time(level, criterion, exchange, period_s) / 60, "min", how, inputs, (), 0))

@@ -30,6 +30,10 @@ class Limits:
         """Keys, in the order of the reference."""
         return (key.name for key in SETTINGS.keys)
 
+    def typed(self, key: str) -> bool:
+        """True where the plan sets the limit itself."""
+        return self._said is not None and self._said.get(key) is not None
+
     def said(self, key: str) -> str:
         """The limit as printed, with its source where it is the default: `20 (common practice)`."""
         typed = self._said.get(key) if self._said else None

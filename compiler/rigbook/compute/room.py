@@ -91,7 +91,7 @@ def _box(source: Source, levels: Levels, places: Places) -> BoxInRoom:
     inputs = (("distance", metres, "m"), ("critical distance", critical.value, "m"))
     ratio = worked(
         lambda: Figure(
-            direct_to_reverberant(metres, critical.value), "dB", "20 lg(rc/r)", inputs, (phrase("on its axis"),)
+            direct_to_reverberant(metres, critical.value), "dB", phrase("20 lg(rc/r)"), inputs, (phrase("on its axis"),)
         )
     )
     return BoxInRoom(source.box.name, critical, ratio)

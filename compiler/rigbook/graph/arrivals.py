@@ -10,6 +10,7 @@ from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Processing, processing
+from rigbook.text.phrase import phrase
 
 Stages = tuple[tuple[str, Processing], ...]
 
@@ -53,11 +54,15 @@ class Arrival:
 def arrivals(rig: Rig, leg: str) -> Iterator[Arrival]:
     """Every way from a bus leg to the ends it reaches by its own outputs (other buses and desks are not passed)."""
     bus = rig.graph.nodes[leg]["bus"]
-    first = ((f"bus {bus.name}", bus.processing),) if not bus.processing.empty else ()
+    first = ((phrase("bus %(name)s", name=bus.name), bus.processing),) if not bus.processing.empty else ()
     for edge, data in rig.edges_out(leg):
         if data["kind"] == k.LEAVE:
             output = data["output"]
-            stages = first if output.processing.empty else (*first, (f"output {output.name}", output.processing))
+            stages = (
+                first
+                if output.processing.empty
+                else (*first, (phrase("output %(name)s", name=output.name), output.processing))
+            )
             yield from onward(rig, edge[1], (edge,), stages)
 
 

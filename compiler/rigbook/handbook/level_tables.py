@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Final
 
 from rigbook.compute.crossovers import Crossover, Part
 from rigbook.compute.figure import Figure, value_of
@@ -19,6 +20,18 @@ from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
+
+LIMIT_NAMES: Final = MappingProxyType(
+    {
+        "Canada federal": phrase("Canada federal"),
+        "EU limit value": phrase("EU limit value"),
+        "EU lower action value": phrase("EU lower action value"),
+        "EU upper action value": phrase("EU upper action value"),
+        "NIOSH recommended": phrase("NIOSH recommended"),
+        "OSHA permissible": phrase("OSHA permissible"),
+    }
+)
+"""Published values as pages print them; they keep their English names where a language has none."""
 
 
 def band_name(book: Book, hz: float) -> str:
@@ -76,17 +89,24 @@ def crossovers(book: Book, got: Results) -> Table:
     heads = (say("Main box"), say("Sub"), say("Filters"), say("Crosses at"), say("Overlap"), say("Lowest"),
              say("Highest"), say("Advice"))  # fmt: skip
     rows = (
-        (tuple(book.link("box", b) for b in (c.upper.box, *c.also)), book.link("box", c.lower.box),
-         f"{_filters(c.lower, 'high')}; {_filters(c.upper, 'low')}", c.crossing, c.overlap, c.lowest, c.highest,
-         advice(book, c))
+        (
+            tuple(book.link("box", b) for b in (c.upper.box, *c.also)),
+            book.link("box", c.lower.box),
+            joined((_filters(c.lower, "high"), _filters(c.upper, "low")), "; "),
+            c.crossing,
+            c.overlap,
+            c.lowest,
+            c.highest,
+            advice(book, c),
+        )
         for c in got.crossovers
-    )  # fmt: skip
+    )
     return table("crossover-pairs", say("Crossovers of mains and subs"), heads, rows)
 
 
 def _filters(part: Part, side: str) -> str:
     cuts = part.high_cuts if side == "high" else part.low_cuts
-    return f"{part.box}: " + ", ".join(f"{cut.text} ({where})" for where, cut in cuts)
+    return joined((part.box, joined(joined((cut.text, " (", where, ")"), "") for where, cut in cuts)), ": ")
 
 
 def advice(book: Book, pair: Crossover) -> str:
@@ -175,7 +195,13 @@ def exposure(book: Book, got: Results) -> Table:
     """Level, dose and time to each published value where people stand."""
     say = book.say
     names = [r.name for r in got.exposures[0].reached] if got.exposures else []
-    heads = (say("Place"), say("Level"), say("Dose of the show"), say("Daily exposure"), *(say(n) for n in names))
+    heads = (
+        say("Place"),
+        say("Level"),
+        say("Dose of the show"),
+        say("Daily exposure"),
+        *(LIMIT_NAMES.get(n, n) for n in names),
+    )
     rows = ((e.where, e.level, e.dose, e.daily, *(r.time for r in e.reached)) for e in got.exposures)
     caption = say("Exposure, and the time after which each published value is reached")
     return table("exposure", caption, heads, rows)

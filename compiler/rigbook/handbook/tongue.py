@@ -120,7 +120,7 @@ class Tongue:
         return ", ".join(str(self.words(part)) for part in parts)
 
 
-UNITS: Final = (phrase("dB/oct"), phrase("U"), phrase("h"), phrase("min"))
+UNITS: Final = (phrase("dB/oct"), phrase("U"), phrase("h"), phrase("min"), phrase("octaves"))
 """Units whose symbol is a word."""
 
 
