@@ -23,6 +23,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--data", action="store_true", help="write all results as data.json too (not in the public view)"
     )
+    parser.add_argument("--pdf", action="store_true", help="write the handbook and its Ten minutes as PDF too")
     parser.add_argument("--fail-on", choices=THRESHOLDS, default="error", help="least severity that gives exit code 1")
     parser.add_argument("--strict", action="store_true", help="write nothing where exit code 1 is given")
 
@@ -52,12 +53,13 @@ def run(args: argparse.Namespace) -> int:
         print("nothing was written (--strict)", file=sys.stderr)
         return 1
     from rigbook.handbook.make import make
+    from rigbook.handbook.paper.pdf import PaperError
     from rigbook.handbook.write import WriteError, write
 
     try:
-        files = make(got, args.view, theme, args.language, args.data)
+        files = make(got, args.view, theme, args.language, args.data, args.pdf)
         write(files, args.out)
-    except (ThemeError, WriteError) as error:
+    except (ThemeError, WriteError, PaperError) as error:
         print(error, file=sys.stderr)
         return 2
     pages = sum(name.endswith(".html") for name in files)

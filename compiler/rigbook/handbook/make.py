@@ -22,11 +22,12 @@ if TYPE_CHECKING:
 
 
 def make(
-    compiled: Compiled, view: str, theme: Theme, language: str = "", with_data: bool = False
+    compiled: Compiled, view: str, theme: Theme, language: str = "", with_data: bool = False, with_pdf: bool = False
 ) -> dict[str, bytes]:
     """Every file of the handbook by its name, with `/`; in the language of the plan where none is given.
 
-    `with_data` adds the file of all results, but not for the public. ThemeError where a template cannot be used.
+    `with_data` adds the file of all results, but not for the public; `with_pdf` adds the handbook as PDF. ThemeError
+    where a template cannot be used, PaperError where no PDF can be made.
     """
     said = compiled.plan.language if compiled.plan else "en"
     book = Book.of(compiled, view, tongue(language or said))
@@ -37,10 +38,16 @@ def make(
         book = replace(book, data_file=data_file.NAME)
         results = {data_file.NAME: data_file.data_file(book)}
     made = pages(book)
-    files = render(made, book, site_of(book, made), theme)
+    site = site_of(book, made)
+    files = render(made, book, site, theme)
     results[find_data.NAME] = find_data.find_data(book, made, files)
     static = {**theme.static(), **script_words(book.tongue)}
-    return {**files, **used(static, tuple(files.values())), **book.pictures.files, **results}
+    files |= {**used(static, tuple(files.values())), **book.pictures.files}
+    if with_pdf:
+        from rigbook.handbook.paper.pdf import pdfs
+
+        files |= pdfs(files, site, theme)
+    return {**files, **results}
 
 
 def script_words(spoken: Tongue) -> dict[str, bytes]:

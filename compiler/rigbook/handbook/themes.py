@@ -50,6 +50,11 @@ class Theme:
         style = self.brand.style(str(self.settings.get("mode", "system")))
         return out | ({"static/brand.css": style.encode()} if style else {})
 
+    def paper(self, name: str) -> str:
+        """A style sheet of `paper/`, which is for PDF alone and no part of the handbook; the first found."""
+        found = (folder / "paper" / name for _, folder in self.layers)
+        return next((path.read_text("utf-8") for path in found if path.is_file()), "")
+
 
 class ThemeError(Exception):
     """A theme cannot be used; the message says why and what to do."""
