@@ -139,7 +139,7 @@ def page(book: Book) -> Page | None:
     rows: dict[str, list[TroubleRow]] = {}
     for trouble in troubles(table):
         rows.setdefault(trouble.step, []).append(_trouble(book, trouble, trouble.step not in table.line_keys))
-    found = {"rig": rig_print(prints), "prints": prints, "plan": _stem(book), **data(table, book.href, book.tongue.words)}
+    own = {"rig": rig_print(prints), "prints": prints, "plan": _stem(book)}
     facts = WalkTest(
         CAUTION,
         BEFORE,
@@ -147,7 +147,7 @@ def page(book: Book) -> Page | None:
         tuple(_step(book, s, i, tuple(rows.get(s.key, ()))) for i, s in enumerate(table.steps, 1)),
         tuple(_line(book, x, tuple(rows.get(x.key, ()))) for x in table.lines),
         _untestable(table.untestable),
-        Markup(script_data(found)),
+        Markup(script_data({**own, **data(table, book.href, book.tongue.words)})),
     )
     return Page("walk-test", phrase("Walk test"), "walk-test.html", facts, phrase("engineer"))
 
