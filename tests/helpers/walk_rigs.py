@@ -18,9 +18,10 @@ from rigbook.plan.compose import compose
 from rigbook.plan.files import Files, root_of
 from rigbook.plan.resolve import resolve
 from rigbook.text.yaml_reader import read
+from rigbook.walk.cones import State
 from rigbook.walk.hear import judge, judge_pair
 from rigbook.walk.plays import Play
-from rigbook.walk.propagate import State, joined
+from rigbook.walk.propagate import joined
 from rigbook.walk.table import FADER, HEAR, PAIR, Seen
 from rigbook.walk.trial import METER, Trial
 from rigbook.walk.wires import Change, Wire, Wires

@@ -12,9 +12,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rigbook.plan.model import Cable
+from rigbook.walk.cones import SILENCE, States
 from rigbook.walk.fault import Bench, connector, port_order
 from rigbook.walk.hear import judge
-from rigbook.walk.propagate import SILENCE, Known, States, changed
 from rigbook.walk.sounding import built_for
 from rigbook.walk.table import EXCHANGE, Seen
 from rigbook.walk.trial import Trial
@@ -43,13 +43,26 @@ def exchange_effects(trial: Trial, changes: tuple[Change, ...]) -> Effects:
     out: Effects = {}
     by_tail = _by_tail(trial.wires, changes)
     for exchange in exchanges(trial):
-        base = trial.states[exchange.play]
-        live = [n for n in {**base, **exchange.states} if exchange.states.get(n, base.get(n))]
-        for number in sorted({i for node in live for i in by_tail.get(node, ())}):
+        for number in sorted({i for n in _before(trial, exchange) for i in by_tail.get(n, ())}):
             found = _outcome(trial, exchange, changes[number])
             if found:
                 out.setdefault(number, {})[exchange.seen] = found
     return out
+
+
+def _before(trial: Trial, exchange: Exchange) -> set[int]:
+    """Nodes that something comes from to the box, with the cables exchanged, and where the two cables began."""
+    change = exchanged(trial.wires, Change(), exchange.a, exchange.b, exchange.at_start)
+    base = trial.states[exchange.play]
+    seen: set[int] = set()
+    todo = [exchange.box]
+    while todo:
+        node = todo.pop()
+        if node not in seen and exchange.states.get(node, base.get(node)):
+            seen.add(node)
+            todo += [trial.wires.wires[i].tail for i in trial.wires.into[node] if i not in change.replaced]
+            todo += [wire.tail for wire in change.added if wire.head == node]
+    return seen | {trial.wires.wires[i].tail for i in (exchange.a, exchange.b)}
 
 
 def _by_tail(wires: Wires, changes: tuple[Change, ...]) -> dict[int, list[int]]:
@@ -71,9 +84,7 @@ def _outcome(trial: Trial, exchange: Exchange, change: Change) -> str:
 
 
 def _heard(trial: Trial, play: int, change: Change) -> States:
-    known: Known = {}
-    new, joint = changed(trial.wires, trial.plays[play], trial.states[play], trial.fed[play], change, known)
-    return {**new, **known[joint]} if joint else new
+    return trial.changed(play, change).new
 
 
 def exchanges(trial: Trial) -> Iterator[Exchange]:
@@ -88,28 +99,29 @@ def exchanges(trial: Trial) -> Iterator[Exchange]:
                 rows.setdefault((here.unit, *types), []).append((cable, number))
         for (unit, *_), row in rows.items():
             row.sort(key=lambda c: port_order((c[0].start if at_start else c[0].end).port))
-            for one, two in itertools.pairwise(row):
-                for x, y in ((one, two), (two, one)):
-                    yield from _exchange(trial, unit, x, y, at_start)
+            for i, one in enumerate(row):
+                beside = (*row[i + 1 : i + 2], *row[max(i - 1, 0) : i])
+                made = (e for two in beside if (e := _exchange(trial, unit, one, two, at_start)))
+                yield from itertools.islice(made, 1)
 
 
 def _exchange(
     trial: Trial, unit: str, x: tuple[Cable, int], y: tuple[Cable, int], at_start: bool
-) -> Iterator[Exchange]:
+) -> Exchange | None:
     """Feed what hangs on the second cable by the line of the first, where the boxes of both are alike."""
     tail = trial.wires.wires[x[1]].tail
     alone = (i for i, p in enumerate(trial.plays) if p.kind == "leg" and not p.down)
     play = next((i for i in alone if tail in trial.states[i]), -1)
     ours, theirs = _boxes(trial, x[0]), _boxes(trial, y[0])
     if play < 0 or not ours or not theirs or built_for(trial.rig, ours[0]) != built_for(trial.rig, theirs[0]):
-        return
+        return None
     states = _heard(trial, play, exchanged(trial.wires, Change(), x[1], y[1], at_start))
     base = trial.states[play]
     box = next((b for b in theirs if states.get(n := trial.wires.index[b], base.get(n))), "")
-    if box:
-        subject = "|".join((x[0].name, y[0].name, unit, box))
-        seen = Seen(EXCHANGE, trial.plays[play].step, subject)
-        yield Exchange(seen, x[1], y[1], at_start, play, trial.wires.index[box], states)
+    if not box:
+        return None
+    seen = Seen(EXCHANGE, trial.plays[play].step, "|".join((x[0].name, y[0].name, unit, box)))
+    return Exchange(seen, x[1], y[1], at_start, play, trial.wires.index[box], states)
 
 
 def _boxes(trial: Trial, cable: Cable) -> list[str]:

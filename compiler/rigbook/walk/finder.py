@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from rigbook.text.phrase import joined
@@ -46,22 +46,22 @@ class Trouble:
 
 def troubles(table: Table) -> tuple[Trouble, ...]:
     """Every pattern that some fault gives, in the order of the steps; simple patterns first."""
-    place = {item.key: i for i, item in enumerate(items(table))}
+    titles = titles_of(table)
+    place = {key: i for i, key in enumerate(titles)}
     groups: dict[frozenset[tuple[Seen, str]], list[Row]] = {}
     for row in table.testable:
         groups.setdefault(row.heard, []).append(row)
     made = []
     for heard, rows in groups.items():
         first = min((s.play for s, _ in heard), key=lambda p: place.get(p, 0))
-        found = Trouble(first, pattern_words(table, heard, first), grouped((0.0, r) for r in rows))
+        found = Trouble(first, pattern_words(table, titles, heard, first), grouped((0.0, r) for r in rows))
         made.append((place.get(first, 0), len(heard), found.pattern, found))
     return tuple(m[3] for m in sorted(made, key=lambda m: m[:3]))
 
 
-def pattern_words(table: Table, heard: Iterable[tuple[Seen, str]], first: str) -> str:
+def pattern_words(table: Table, titles: Mapping[str, str], heard: Iterable[tuple[Seen, str]], first: str) -> str:
     """What is heard, step by step: the first step without its name, later ones only for what was not said yet."""
-    titles = titles_of(table)
-    order = {item.key: i for i, item in enumerate(items(table))}
+    order = {key: i for i, key in enumerate(titles)}
     by_step: dict[str, list[tuple[Seen, str]]] = {}
     for seen, value in heard:
         by_step.setdefault(seen.play, []).append((seen, value))

@@ -12,7 +12,7 @@ from functools import lru_cache
 from math import log10
 from typing import Final
 
-from rigbook.walk.propagate import State
+from rigbook.walk.cones import State
 from rigbook.walk.sounding import Range
 from rigbook.walk.wires import Cut
 

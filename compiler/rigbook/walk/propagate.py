@@ -2,8 +2,8 @@
 
 What is at a node is a tuple of parts, each (gain in dB, polarity turned, delay in s, filters); no parts is silence.
 With a fault, only nodes whose parts differ from the plan are visited: the rest of the rig is never looked at again.
-Where all that differs passes one node, what lies beyond hangs on that node alone and is worked out once for all faults
-that do the same to it: an open lead, a dead source and a line that is not patched are one silent channel.
+Where a node falls silent, what hears of nothing but by it is silent without a further look; where it is turned in
+polarity only, that is turned as well (`cones.py`).
 """
 
 from __future__ import annotations
@@ -11,22 +11,28 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from heapq import heappop, heappush
 from math import log10
+from typing import NamedTuple
 
+from rigbook.walk.cones import SILENCE, Cones, Fed, Part, State, States, turned
 from rigbook.walk.plays import Play
 from rigbook.walk.wires import Change, Cut, Wire, Wires
 
-Part = tuple[float, bool, float, tuple[Cut, ...]]
-State = tuple[Part, ...]
-States = dict[int, State]
-Fed = dict[int, list[int]]
-"""By node, the numbers of the wires into it that begin where something is."""
-Joint = tuple[int, State]
-"""A node that all that differs passes, and what is there."""
-Known = dict[Joint, States]
-"""What differs from a joint on, the joint included."""
 
-SILENCE: State = ()
+class Difference(NamedTuple):
+    """What a change makes of a play."""
+
+    new: States
+    """What is at the nodes where it makes a difference."""
+    silent: tuple[int, ...] = ()
+    """Nodes whose cones have fallen silent."""
+    turned: tuple[int, ...] = ()
+    """Nodes whose cones are as planned but for their polarity."""
+    mixed: bool = False
+    """Something else has come into a cone."""
+
+
 NONE: Sequence[int] = ()
+NOWHERE: Sequence[Wire] = ()
 FULL: State = ((0.0, False, 0.0, ()),)
 GONE_DB = -120.0
 """What is below this is nothing."""
@@ -50,27 +56,25 @@ def feeding(wires: Wires, states: States) -> Fed:
     return fed
 
 
-def changed(
-    wires: Wires, play: Play, base: States, fed: Fed, change: Change, known: Known
-) -> tuple[States, Joint | None]:
-    """What is at the nodes where a change makes a difference: up to a joint, and the joint, if there is one.
-
-    From the joint on it stands in `known`, which grows.
-    """
+def changed(wires: Wires, play: Play, base: States, fed: Fed, cones: Cones, change: Change) -> Difference:
+    """What is at the nodes where a change makes a difference."""
     heads = [w.head for w in change.added if base.get(w.tail)]
     heads += [wires.wires[i].head for i in change.replaced if base.get(wires.wires[i].tail)]
-    new: States = {}
-    joints: Known | None = known
     if any(wires.rank[w.tail] >= wires.rank[w.head] for w in change.added):
         # a cable that leads back may close a loop, which would keep alive what nothing feeds any more
-        heads = _beyond(wires, change, heads)
+        heads = _reached(wires, change, heads)
         new = {n: SILENCE for n in heads if n not in play.starts}
-        joints = None
-    joint = _spread(wires, play, base, fed, change, new, heads, joints)
-    return {n: s for n, s in new.items() if s != base.get(n, SILENCE)}, joint
+        _spread(wires, play, base, fed, change, new, heads)
+        return Difference(differing(new, base))
+    return _spread(wires, play, base, fed, change, {}, heads, cones)
 
 
-def _beyond(wires: Wires, change: Change, heads: list[int]) -> list[int]:
+def differing(new: States, base: States) -> States:
+    """Nodes that are not as planned."""
+    return {n: s for n, s in new.items() if s != base.get(n, SILENCE)}
+
+
+def _reached(wires: Wires, change: Change, heads: list[int]) -> list[int]:
     """Every node that can be reached from some nodes, with the change in place."""
     seen = dict.fromkeys(heads)
     todo = list(seen)
@@ -92,51 +96,53 @@ def _spread(
     change: Change,
     new: States,
     heads: Sequence[int],
-    known: Known | None = None,
-) -> Joint | None:
-    """Work out nodes in `new`, beginning at `heads`, going on where a node is not what it was; up to a joint."""
+    cones: Cones | None = None,
+) -> Difference:
+    """Work out nodes in `new`, beginning at `heads`, going on where a node is not what it was."""
     rank, out, table, starts = wires.rank, wires.out, wires.wires, play.starts
     extra: dict[int, list[Wire]] = {}
-    beyond: dict[int, list[int]] = {}
+    onward: dict[int, list[int]] = {}
     for wire in change.added:
         extra.setdefault(wire.head, []).append(wire)
-        beyond.setdefault(wire.tail, []).append(wire.head)
+        onward.setdefault(wire.tail, []).append(wire.head)
     also = feeding(wires, {n: s for n, s in new.items() if s and n not in base})
     waiting, rounds = set(heads), dict[int, int]()
     heap = sorted((rank[h], h) for h in waiting)
-    last = _last(wires, change) if known is not None else 0
+    silent, opposite, mixed = list[int](), list[int](), False
+    last = _last(wires, change) if cones else 0
     while heap:
         place, node = heappop(heap)
         waiting.discard(node)
         if node in starts:
             continue
         numbers = fed.get(node, NONE) if node not in also else [*fed.get(node, NONE), *also[node]]
-        state = _at(wires, play, numbers, new, base, change.replaced, extra.get(node, ()))
+        state = _at(wires, play, numbers, new, base, change.replaced, extra.get(node, NOWHERE))
         if state == new.get(node, base.get(node, SILENCE)):
             continue
-        if known is not None and not heap and place > last:
-            joint = (node, state)
-            if joint not in known:
-                below = {node: state}
-                _spread(wires, play, base, fed, Change(), below, [wires.wires[w].head for w in out[node]])
-                known[joint] = {n: s for n, s in below.items() if s != base.get(n, SILENCE)}
-            return joint
-        times = rounds[node] = rounds.get(node, 0) + 1
-        if times > ROUNDS:
-            continue
-        new[node] = state
-        for number in out[node]:
-            head = table[number].head
-            if times == 1 and node not in base:
-                also.setdefault(head, []).append(number)
+        ahead: Sequence[int] = ()
+        if cones and node in base and node not in new:
+            if not state:
+                silent.append(node)
+                found, ahead = cones.silent(node)
+                new |= found
+            elif place > last and state[0][1] != base[node][0][1] and state == turned(base[node]):
+                opposite.append(node)
+                found, ahead = cones.turned(node)
+                new |= found
+        if not ahead and (node not in new or new[node] != state):
+            times = rounds[node] = rounds.get(node, 0) + 1
+            if times > ROUNDS:
+                continue
+            mixed = mixed or node in new
+            new[node] = state
+            for number in out[node] if times == 1 and node not in base else ():
+                also.setdefault(table[number].head, []).append(number)
+            ahead = [table[number].head for number in out[node]]
+        for head in (*ahead, *onward.get(node, ())):
             if head not in waiting:
                 waiting.add(head)
                 heappush(heap, (rank[head], head))
-        for head in beyond.get(node, ()):
-            if head not in waiting:
-                waiting.add(head)
-                heappush(heap, (rank[head], head))
-    return None
+    return Difference(new, tuple(silent), tuple(opposite), mixed)
 
 
 def _last(wires: Wires, change: Change) -> int:

@@ -11,10 +11,10 @@ from functools import cached_property
 from typing import Final, NamedTuple
 
 from rigbook.graph.rig import Rig
+from rigbook.walk.cones import States
 from rigbook.walk.fault import Fault
 from rigbook.walk.line_check import Line
 from rigbook.walk.plays import Play
-from rigbook.walk.propagate import States
 from rigbook.walk.step import Step, name_of
 from rigbook.walk.wires import Wires
 

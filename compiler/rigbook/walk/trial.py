@@ -15,12 +15,13 @@ from typing import Final
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
+from rigbook.walk.cones import SILENCE, Cones, Fed, State, States
 from rigbook.walk.fault import Fault
 from rigbook.walk.faults import faults
 from rigbook.walk.hear import judge, judge_pair
 from rigbook.walk.line_check import Line, line_check
 from rigbook.walk.plays import Play, plays
-from rigbook.walk.propagate import SILENCE, Fed, Joint, Known, State, States, changed, feeding, planned
+from rigbook.walk.propagate import Difference, changed, differing, feeding, planned
 from rigbook.walk.sounding import Range, range_of
 from rigbook.walk.step import Step
 from rigbook.walk.steps import steps
@@ -32,6 +33,16 @@ LIGHT_FAMILIES: Final = ("stage box", "desk", "amplifier", "processor")
 Effects = dict[Seen, str]
 Shown = tuple[Effects, frozenset[str]]
 """What is heard and seen, and in what way boxes differ from the plan: `polarity`, `delay`, `sound`."""
+
+NOTHING: Final[Shown] = ({}, frozenset())
+TURNED: Final[Shown] = ({}, frozenset(("polarity",)))
+
+
+def _both(one: Shown, two: Shown) -> Shown:
+    """What two parts of the rig show that share no box."""
+    if not one[0] or not two[0]:
+        return (one[0] or two[0], one[1] | two[1])
+    return (one[0] | two[0], one[1] | two[1])
 
 
 @dataclass(frozen=True)
@@ -51,13 +62,14 @@ class Trial:
         return tuple(feeding(self.wires, s) for s in self.states)
 
     @cached_property
-    def known(self) -> tuple[Known, ...]:
-        """By play: what differs from a joint on, for the joints that some fault was followed to."""
-        return tuple({} for _ in self.plays)
+    def cones(self) -> tuple[Cones, ...]:
+        """By play: what hears of nothing but by one node."""
+        every = zip(self.plays, self.states, self.fed)
+        return tuple(Cones.of(self.wires, states, fed, play.starts) for play, states, fed in every)
 
     @cached_property
-    def shown(self) -> dict[tuple[int, Joint], Shown]:
-        """What is heard and seen from a joint on."""
+    def silenced(self) -> dict[tuple[int, int], Shown]:
+        """By play and node: what its silent cone shows."""
         return {}
 
     @cached_property
@@ -131,20 +143,35 @@ class Trial:
 
     def difference(self, number: int, change: Change) -> Shown:
         """What is heard and seen in a play with a change made."""
-        known = self.known[number]
-        above, joint = changed(self.wires, self.plays[number], self.states[number], self.fed[number], change, known)
-        if joint is None:
-            return self._shown(number, above)
-        if not self.ends.keys().isdisjoint(above):
-            # a pair may have a box on either side of the joint
-            return self._shown(number, {**above, **known[joint]})
-        found = self.shown.get((number, joint))
+        found = self.changed(number, change)
+        if not found.silent and not found.turned:
+            return self._shown(number, found.new)
+        if found.mixed or self.plays[number].pairs:
+            return self._shown(number, differing(found.new, self.states[number]))
+        cones, left, shown = self.cones[number], set(found.new), NOTHING
+        for node in found.silent:
+            left -= cones.silent(node).states.keys()
+            shown = _both(shown, self._silenced(number, node))
+        for node in found.turned:
+            inside = cones.turned(node).states.keys()
+            left -= inside
+            shown = shown if self.ends.keys().isdisjoint(inside) else _both(shown, TURNED)
+        return _both(self._shown(number, {n: found.new[n] for n in left}), shown)
+
+    def changed(self, number: int, change: Change) -> Difference:
+        """A change made in a play."""
+        base, fed, cones = self.states[number], self.fed[number], self.cones[number]
+        return changed(self.wires, self.plays[number], base, fed, cones, change)
+
+    def _silenced(self, number: int, node: int) -> Shown:
+        found = self.silenced.get((number, node))
         if found is None:
-            found = self.shown[number, joint] = self._shown(number, known[joint])
-        return (self.effects(number, above) | found[0], found[1]) if above else found
+            states = self.cones[number].silent(node).states
+            found = self.silenced[number, node] = self._shown(number, states)
+        return found
 
     def _shown(self, number: int, new: States) -> Shown:
-        return (self.effects(number, new), self.unheard(number, new)) if new else ({}, frozenset())
+        return (self.effects(number, new), self.unheard(number, new)) if new else NOTHING
 
     def _is_effect(self, change: Change) -> bool:
         ends = {n for i in change.replaced for n in self.wires.wires[i][:2]}
