@@ -57,7 +57,7 @@ def test_a_folder_of_ones_own_overrides_one_template(hall, tmp_path: Path) -> No
     files, plain = make(hall, "crew", find_theme(str(own))), make(hall, "crew", find_theme("plain"))
     assert b"<h1>Ours Winter reel night</h1>" in files["patch.html"]
     assert b'id="cables"' in files["patch.html"]
-    assert [n for n in plain if files[n] != plain[n]] == ["patch.html"]
+    assert [n for n in plain if files[n] != plain[n]] == ["patch.html", "worker.js"], "the worker names the build"
 
 
 def test_settings_fall_back_to_the_extended_theme(tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from rigbook.handbook import find_data
 from rigbook.handbook.book import Book
 from rigbook.handbook.contents import pages
+from rigbook.handbook.installable import icon, installable
 from rigbook.handbook.render import render
 from rigbook.handbook.site import site_of
 from rigbook.handbook.statics import used
@@ -42,12 +43,15 @@ def make(
     files = render(made, book, site, theme)
     results[find_data.NAME] = find_data.find_data(book, made, files)
     static = {**theme.static(), **script_words(book.tongue)}
-    files |= {**used(static, tuple(files.values())), **book.pictures.files}
+    files |= {**used(static, tuple(files.values())), **book.pictures.files, **icon()}
     if with_pdf:
         from rigbook.handbook.paper.pdf import pdfs
 
         files |= pdfs(files, site, theme)
-    return {**files, **results}
+    files |= results
+    if view in INSIDE:
+        files |= installable(files, site, str(theme.settings.get("mode")), book.tongue.language)
+    return files
 
 
 def script_words(spoken: Tongue) -> dict[str, bytes]:

@@ -110,8 +110,9 @@ def stage_of(book: Book) -> Stage:
         (mark.monitors if monitor else mark.speakers if unit.is_speaker else mark.units).append(unit)
         at[unit.name] = number
     _mains(book, marks, at)
-    loose = tuple(c for c in book.plan.channels if places.channel(c) is None and not _elsewhere(book, c))
-    return Stage(tuple(marks), tuple(_runs(book, marks, at)), loose, tuple(loose_units), at)
+    homeless = [c for c in book.plan.channels if places.channel(c) is None and not _elsewhere(book, c, at)]
+    channels = tuple({c.name: c for c in homeless[::-1]}.values())[::-1]  # one voice on two desks is said once
+    return Stage(tuple(marks), tuple(_runs(book, marks, at)), channels, tuple(loose_units), at)
 
 
 def _typed(position: object) -> str:
@@ -128,12 +129,17 @@ def _mark(marks: list[Mark], spot: Spot, name: str) -> int:
     return len(marks) - 1
 
 
-def _elsewhere(book: Book, channel: Channel) -> bool:
-    """True for a channel whose source another desk's channel places: one microphone, split to both."""
-    mine = {origin for s in channel.sockets for origin in book.rig.origins_of(s.id)}
-    return not channel.source_key and any(
-        book.rig.graph.nodes[o].get("channel") is not None and o.startswith("source ") for o in mine
-    )
+def _elsewhere(book: Book, channel: Channel, at: dict[str, int]) -> bool:
+    """True for a channel whose place is that of something else: another desk's channel of the same microphone, or a
+    player that is placed. A radio receiver's place says nothing of the voice.
+    """
+    if channel.source_key:
+        return False
+    for origin in (o for s in channel.sockets for o in book.rig.origins_of(s.id)):
+        unit = book.rig.unit(origin)
+        if origin.startswith("source ") or (unit is not None and unit.family != "radio" and unit.name in at):
+            return True
+    return False
 
 
 def _mains(book: Book, marks: list[Mark], at: dict[str, int]) -> None:

@@ -37,7 +37,7 @@
     take() {
       const { svg, data } = this;
       svg.removeAttribute("id");
-      svg.classList.add("live");
+      svg.classList.add("flow-live");
       for (const part of ["title", "desc"]) {
         const made = svg.querySelector(`:scope > ${part}`);
         made.id = `live-flow-${part}`;

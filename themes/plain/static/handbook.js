@@ -1,4 +1,5 @@
-// Comfort only: every page works without. Keeps ticks and the choice of light or dark on this device.
+// Comfort only: every page works without. Keeps ticks, places and the choice of light or dark
+// on this device, and where a server gives the pages, the handbook itself.
 "use strict";
 (() => {
   const root = document.documentElement;
@@ -41,5 +42,46 @@
       for (const box of ticks) { box.checked = false; shelf.set(key(box), null); }
     });
     main.after(clear);
+  }
+
+  // the place on each page: what stood at the top, and how far below it the window began
+  const here = location.pathname.split("/").pop() || "index.html";
+  const shelved = `rigbook ${root.dataset.key} places`;
+  const places = (() => { try { return JSON.parse(shelf.get(shelved)) || {}; } catch { return {}; } })();
+  if (location.hash === "#resume") {  // opened from the home screen: back to the page that was last read
+    if (/^[\w-]+\.html$/.test(places.last) && places.last !== here) { location.replace(places.last); return; }
+    history.replaceState(null, "", location.pathname);
+  }
+  const stepped = document.body.classList.contains("on-walk-test");  // keeps its own place
+  const note = () => {
+    if (stepped) return;
+    const marks = scrollY < 40 ? [] : [...document.querySelectorAll("main [id]")].filter((el) => !el.closest("svg"));
+    const top = marks.find((el) => el.getBoundingClientRect().bottom > 0 && el.checkVisibility?.() !== false);
+    if (top) places[here] = [top.id, Math.round(top.getBoundingClientRect().top)];
+    else delete places[here];
+  };
+  const keep = () => { places.last = here; shelf.set(shelved, JSON.stringify(places)); };
+  const kept = places[here];
+  if (kept && !stepped && !location.hash) {
+    const mark = document.getElementById(kept[0]);
+    if (mark) scrollTo({ top: scrollY + mark.getBoundingClientRect().top - kept[1], behavior: "instant" });
+  }
+  let rest;  // measured when a scroll has come to rest: a page that is being left may be laid out otherwise
+  addEventListener("scroll", () => { clearTimeout(rest); rest = setTimeout(note, 150); }, { passive: true });
+  addEventListener("pagehide", keep);
+  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") keep(); });
+  document.querySelector(".pages [aria-current]")?.addEventListener("click", (event) => {
+    event.preventDefault();  // the page that is open: to its top
+    document.getElementById("pages").hidePopover?.();
+    scrollTo({ top: 0 });
+  });
+
+  // on the home screen and without a network: only where a server gives the pages
+  if ("installable" in root.dataset && /^https?:$/.test(location.protocol)) {
+    const link = document.createElement("link");
+    link.rel = "manifest";
+    link.href = "app.webmanifest";
+    document.head.append(link);
+    navigator.serviceWorker?.register("worker.js").catch(() => { /* a browser may refuse; the pages work all the same */ });
   }
 })();
