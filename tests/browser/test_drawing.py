@@ -22,6 +22,7 @@ pytestmark = pytest.mark.browser
 
 MEADOW = next(p for p in shows() if p.stem == "meadow")
 HALL = next(p for p in shows() if p.stem == "reel-night")
+STROKE = "e => parseFloat(getComputedStyle(e).strokeWidth)"
 OUTSIDE = """() => {
     const faults = [];
     for (const link of document.querySelectorAll("svg.flow-live > a, svg.flow-live .sockets > a")) {
@@ -128,8 +129,7 @@ def test_the_way_to_a_speaker_is_lit_and_the_rest_is_quiet(opened: Callable[...,
     lit = page.locator("svg.flow-live > a.lit").evaluate_all("all => all.map(a => a.querySelector('text').textContent)")
     assert set(lit) == {"Monitors", "mon-box-1", "amp-wedges-1", "wedge-3"}
     assert page.locator("svg.flow-live .wire.lit").count() == 3
-    strokes = [page.locator(f"svg.flow-live .wire{s}").first.evaluate("e => parseFloat(getComputedStyle(e).strokeWidth)")
-               for s in (".lit", ":not(.lit)")]
+    strokes = [page.locator(f"svg.flow-live .wire{s}").first.evaluate(STROKE) for s in (".lit", ":not(.lit)")]
     assert strokes[0] > 2 * strokes[1], "not by colour alone"
     assert page.locator(".flow-tools select").input_value() == "wedge-3"
     page.keyboard.press("Escape")
