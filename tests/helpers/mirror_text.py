@@ -21,8 +21,8 @@ SYMBOLS = frozenset((
     *("XLR", "RJ", "USB", "BNC", "DI", "PDF", "CSV", "QR", "A4", "ID", "rigbook", "Letter", "IEC", "NEC", "NFPA"),
 ))
 """Symbols of units and of connectors that are the same everywhere."""
-CODE = re.compile(r"[A-Z][A-Z0-9]{2}-[A-Z0-9]{3}[.,]?")
-"""Short codes of cables."""
+CODE = re.compile(r"[A-Z][A-Z0-9]{2}-[A-Z0-9]{3}[.,]?|CDFGHJKMNPQRTVWX")
+"""Short codes of cables, and the letters that they are made of."""
 SOCKET = re.compile(r"[\w-]+/[\w-]+(?: (?:\d+|[A-Z])\b)?(?: [LR]\b)?")
 VOID = ("br", "img", "input", "link", "meta", "hr", "wbr", "source", "col")
 

@@ -2,14 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cached_property
+from types import MappingProxyType
+from typing import Final
 
 from rigbook.language.grammar import Amount, Record
 from rigbook.language.keys.limits import SETTINGS
 from rigbook.plan.model import Plan
+from rigbook.text.phrase import phrase
 from rigbook.units.parse import parse
 from rigbook.units.quantity import Quantity
+
+SOURCES: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        said: said
+        for said in (
+            phrase("common practice"),
+            phrase("NEC (NFPA 70) 210.20(A); elsewhere the local code decides"),
+            phrase("IEC 60364-5-52, annex G, from memory; elsewhere the local code decides"),
+            phrase("HSE (UK) INDG143, waist height, close to the body"),
+            phrase("Haas 1951, as drawn in Everest, Master Handbook of Acoustics, fig. 3-19"),
+            phrase("WHO 2022, global standard for venues and events, feature 1"),
+        )
+    }
+)
+"""Where defaults come from, as far as that is said in words and not by a number alone."""
 
 
 class Limits:
@@ -37,7 +55,19 @@ class Limits:
     def said(self, key: str) -> str:
         """The limit as printed, with its source where it is the default: `20 (common practice)`."""
         typed = self._said.get(key) if self._said else None
-        return f"{typed} (set in this plan)" if typed is not None else self._defaults[key][1]
+        if typed is not None:
+            return phrase("%(amount)s (set in this plan)", amount=typed)
+        text = self._defaults[key][1]
+        amount, _, source = text.partition(" (")
+        if not source:
+            return text
+        dimension = self._dimension(key)
+        got = parse(amount, dimension) if dimension else amount
+        return phrase("%(amount)s (%(source)s)", amount=got, source=SOURCES.get(source[:-1], source[:-1]))
+
+    def _dimension(self, key: str) -> str:
+        value = next(k.value for k in SETTINGS.keys if k.name == key)
+        return value.dimension if isinstance(value, Amount) else ""
 
     @cached_property
     def _defaults(self) -> dict[str, tuple[float, str]]:

@@ -17,6 +17,8 @@ from rigbook.physics.mains import (
     voltage_drop,
 )
 from rigbook.plan.model import Plan, Unit
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 VOLTS = 230.0
 ORDER = (
@@ -141,14 +143,14 @@ class Mains:
         rating = record.get("rating")
         rated = float(rating.value) if rating is not None else None
 
-        how = f"sum of the draws over {volts:g} V"
+        how = phrase("sum of the draws over %(voltage)s", voltage=Amount(f"{volts:g}", "V"))
 
         def total(which: str) -> Figure:
             parts: list[tuple[str, float | str, str]] = [
                 (d.unit, got.value, "W") for d in on if isinstance(got := getattr(d, which), Figure)
             ]
             if other is not None:
-                parts.append(("other load", other.value, "W"))
+                parts.append((phrase("other load"), other.value, "W"))
             watts = sum(float(p[1]) for p in parts)
             return Figure(single_phase_current(watts, volts), "A", how, tuple(parts), PF)
 
@@ -162,30 +164,33 @@ class Mains:
 
     def _allowed(self, rating: float | None) -> Result:
         if rating is None:
-            return Missing("the circuit states no rating")
+            return Missing(phrase("the circuit states no rating"))
         share = self._limits["circuit-share"]
-        inputs = (("rating", rating, "A"), ("share", 100 * share, "%"))
+        inputs = ((phrase("rating"), rating, "A"), (phrase("share"), 100 * share, "%"))
         said = (self._limits.said("circuit-share"),)
-        return Figure(rating * share, "A", "rating times the share for lasting loads", inputs, said)
+        return Figure(rating * share, "A", phrase("rating times the share for lasting loads"), inputs, said)
 
     def _drop(self, record: Record, amps: float, volts: float) -> tuple[Result, Result]:
         """Voltage lost along a feed: as a share of the supply in %, and in volts."""
         area, length = record.get("area"), record.get("length")
         if area is None or length is None:
-            none = Missing("the circuit states no length and area of its cable")
+            none = Missing(phrase("the circuit states no length and area of its cable"))
             return none, none
         degrees = self._limits["temperature"]
         inputs = (
-            ("length", length.value, "m"), ("area", area.value * 1e6, "mm²"), ("current", amps, "A"),
-            ("copper", degrees, "°C"),
+            (phrase("length"), length.value, "m"), (phrase("area"), area.value * 1e6, "mm²"),
+            (phrase("current"), amps, "A"),
+            (phrase("copper"), degrees, "°C"),
         )  # fmt: skip
-        assumed = ("reactance left out",)
+        assumed = (phrase("reactance left out"),)
 
         def lost() -> VoltageDrop:
             warm = copper_factor(degrees)
             return voltage_drop(flexible_resistance(area.value * 1e6) * warm, length.value, amps, volts)
 
-        share = worked(lambda: Figure(100 * lost().share, "%", "2·L·R'·I over the supply voltage", inputs, assumed))
+        share = worked(
+            lambda: Figure(100 * lost().share, "%", phrase("2·L·R'·I over the supply voltage"), inputs, assumed)
+        )
         return share, worked(lambda: Figure(lost().volts, "V", "2·L·R'·I", inputs, assumed))
 
     def _supply(self, name: str, record: Record) -> Supply:
@@ -194,31 +199,36 @@ class Mains:
         for circuit in self.circuits:
             if circuit.supply == name:
                 by_phase[circuit.phase] = by_phase.get(circuit.phase, 0.0) + circuit.eighth.value
-        figures = tuple((p, Figure(a, "A", "sum of its circuits at 1/8 power", (), PF)) for p, a in by_phase.items())
+        how = phrase("sum of its circuits at 1/8 power")
+        figures = tuple((p, Figure(a, "A", how, (), PF)) for p, a in by_phase.items())
         amps = list(by_phase.values())
         used = [a for a in amps if a]
-        single = Missing("one phase only")
-        mean = "largest departure from the mean of the phases in use"
+        single = Missing(phrase("one phase only"))
+        mean = phrase("largest departure from the mean of the phases in use")
         unbalance: Result = single
         if len(used) > 1:
             unbalance = Figure(100 * phase_unbalance(used), "%", mean, (), PF, 0)
         neutral: Result = single
         if len(amps) == 3:
-            neutral = Figure(neutral_current(*amps), "A", "phasors 120° apart", (), (*PF, "no harmonics"))
+            neutral = Figure(
+                neutral_current(*amps), "A", phrase("phasors 120° apart"), (), (*PF, phrase("no harmonics"))
+            )
         return Supply(
             name, phases, float(rating.value) if rating is not None else None, figures,
             unbalance, neutral, record,
         )  # fmt: skip
 
 
-PF = ("power factor 1",)
+PF = (phrase("power factor 1"),)
 
 
 def _left(allowed: Result, used: Figure) -> Result:
     if isinstance(allowed, Missing):
         return allowed
-    inputs = (("allowed", allowed.value, "A"), ("used", used.value, "A"))
-    return Figure(allowed.value - used.value, "A", "allowed less the current at 1/8 power", inputs, used.assumptions)
+    inputs = ((phrase("allowed"), allowed.value, "A"), (phrase("used"), used.value, "A"))
+    return Figure(
+        allowed.value - used.value, "A", phrase("allowed less the current at 1/8 power"), inputs, used.assumptions
+    )
 
 
 def _by_cable(plan: Plan, fed: dict[str, str]) -> dict[str, str]:
@@ -254,8 +264,9 @@ def _records(section: Record | None, key: str) -> dict[str, Record]:
 def _rated(unit: Unit, key: str) -> Result:
     got = unit.kind.get(key) if unit.kind else None
     if got is None:
-        return Missing(f"the kind of `{unit.name}` states no `{key}`")
-    return Figure(float(got.value), "W", "as its kind declares", (("kind", _kind_name(unit), ""),), (), 0)
+        return Missing(phrase("the kind of `%(unit)s` states no `%(key)s`", unit=unit.name, key=key))
+    inputs = ((phrase("kind"), _kind_name(unit), ""),)
+    return Figure(float(got.value), "W", phrase("as its kind declares"), inputs, (), 0)
 
 
 def _kind_name(unit: Unit) -> str:
@@ -265,7 +276,7 @@ def _kind_name(unit: Unit) -> str:
 def _current(power: Result, volts: float) -> Result:
     if isinstance(power, Missing):
         return power
-    inputs = (("power", power.value, "W"), ("voltage", volts, "V"))
+    inputs = ((phrase("power"), power.value, "W"), (phrase("voltage"), volts, "V"))
     return Figure(single_phase_current(power.value, volts), "A", "P/U", inputs, PF, 2)
 
 
@@ -279,11 +290,11 @@ def _heat(unit: Unit, power: Result) -> Result:
         outputs = sum(p.level == "speaker" and p.direction == "out" for p in unit.kind.ports.values())
         out = outputs * points[0][1].value / 8
     watts = max(power.value - out, 0.0)
-    inputs = (("draw", power.value, "W"), ("to loudspeakers", out, "W"))
-    assumed = ("every channel at 1/8 of its power into its lowest load",) if out else ()
-    return Figure(watts, "W", "draw less what leaves for the loudspeakers", inputs, assumed, 0)
+    inputs = ((phrase("draw"), power.value, "W"), (phrase("to loudspeakers"), out, "W"))
+    assumed = (phrase("every channel at 1/8 of its power into its lowest load"),) if out else ()
+    return Figure(watts, "W", phrase("draw less what leaves for the loudspeakers"), inputs, assumed, 0)
 
 
 def heat_flow(watts: float) -> Figure:
     """Heat as air conditioning is rated in some countries."""
-    return Figure(btu_per_hour(watts), "BTU/h", "W / 0.29307", (("heat", watts, "W"),), (), 0)
+    return Figure(btu_per_hour(watts), "BTU/h", "W / 0.29307", ((phrase("heat"), watts, "W"),), (), 0)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from rigbook.compute.figure import Figure, Missing, Result
 from rigbook.compute.mains import Mains
 from rigbook.findings.place import Span
 from rigbook.physics.rack import rack_height
 from rigbook.plan.model import Plan, Rack, Unit
+from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Quantity
 
 SIDES = ("front", "rear")
@@ -74,24 +76,27 @@ def _rack(plan: Plan, rack: Rack, heat: dict[str, float], amps: dict[str, float]
     units = round(height.value) if height is not None else None
     own = rack.kind.get("weight") if rack.kind else None
     held = [(i.name, i.weight_kg, "kg") for i in items if i.weight_kg is not None]
-    empty = [("rack", own.value, "kg")] if own is not None else []
+    empty = [(phrase("rack"), own.value, "kg")] if own is not None else []
     parts = tuple((n, float(w), u) for n, w, u in (*empty, *held))
     whole = sum(w for _, w, _ in parts)
     lifts = int(rack.record.get("lifts") or 1)
     unknown = tuple(i.name for i in items if not i.panel and i.weight_kg is None)
     hot = tuple((i.name, i.heat_w, "W") for i in items if i.heat_w)
     drawn = tuple((i.name, amps[i.name], "A") for i in items if i.name in amps)
-    left_out = (f"without {', '.join(unknown)}",) if unknown else ()
-    each = (("weight", whole, "kg"), ("people", lifts, ""))
+    left_out = (phrase("without %(units)s", units=joined(unknown)),) if unknown else ()
+    each = ((phrase("weight"), whole, "kg"), (phrase("people"), lifts, ""))
     used = sum(i.high - i.low + 1 for i in items if i.side == "front")
     return RackFigures(
         rack, items, units,
-        Figure(used, "U", "sum of the heights in front", (), (), 0),
+        Figure(used, "U", phrase("sum of the heights in front"), (), (), 0),
         _height(units),
-        Figure(whole, "kg", "rack and what is in it", parts, (*left_out, "panels, drawers and cables left out")),
-        unknown, Figure(whole / max(lifts, 1), "kg", "weight by the people who carry it", each),
-        Figure(sum(h for _, h, _ in hot), "W", "heat of its units with loud music", hot, (), 0),
-        _depth(items), Figure(sum(a for _, a, _ in drawn), "A", "currents of its units with loud music", drawn),
+        Figure(
+            whole, "kg", phrase("rack and what is in it"), parts,
+            (*left_out, phrase("panels, drawers and cables left out")),
+        ),
+        unknown, Figure(whole / max(lifts, 1), "kg", phrase("weight by the people who carry it"), each),
+        Figure(sum(h for _, h, _ in hot), "W", phrase("heat of its units with loud music"), hot, (), 0),
+        _depth(items), Figure(sum(a for _, a, _ in drawn), "A", phrase("currents of its units with loud music"), drawn),
         _air(items, units),
     )  # fmt: skip
 
@@ -100,13 +105,13 @@ def _air(items: tuple[Item, ...], units: int | None) -> Figure:
     shut = {u for i in items if i.side == "front" and i.name != "vent" for u in range(i.low, i.high + 1)}
     vents = {side: sum(i.high - i.low + 1 for i in items if i.side == side and i.name == "vent") for side in SIDES}
     clear = len(set(range(1, units + 1)) - shut) if units else vents["front"]
-    return Figure(clear + vents["rear"], "U", "vents, and places in front where nothing is mounted", (), (), 0)
+    return Figure(clear + vents["rear"], "U", phrase("vents, and places in front where nothing is mounted"), (), (), 0)
 
 
 def _height(units: int | None) -> Result:
     if not units:
-        return Missing("the kind of the rack states no height")
-    return Figure(rack_height(units), "m", "44.45 mm each", (("units", units, "U"),), (), 2)
+        return Missing(phrase("the kind of the rack states no height"))
+    return Figure(rack_height(units), "m", phrase("44.45 mm each"), ((phrase("units"), units, "U"),), (), 2)
 
 
 def _item(plan: Plan, side: str, low: int, row: object, heat: dict[str, float]) -> Item:
@@ -133,9 +138,9 @@ def _depth(items: tuple[Item, ...]) -> Result:
         behind = [o.depth_m for o in items if o.side != item.side and o.depth_m is not None and meets(item, o)]
         pairs.append((item.depth_m + max(behind, default=0.0), item.name))
     if not pairs:
-        return Missing("no unit states its depth")
+        return Missing(phrase("no unit states its depth"))
     deepest, name = max(pairs)
-    return Figure(deepest * 1000, "mm", "deepest unit with what faces it", (("at", name, ""),), (), 0)
+    return Figure(deepest * 1000, "mm", phrase("deepest unit with what faces it"), ((phrase("at"), name, ""),), (), 0)
 
 
 def meets(a: Item, b: Item) -> bool:
@@ -143,8 +148,11 @@ def meets(a: Item, b: Item) -> bool:
     return a.low <= b.high and b.low <= a.high
 
 
+NONE = MappingProxyType({"weight": phrase("its kind states no weight"), "load": phrase("its kind states no load")})
+
+
 def _declared(got: Quantity | None, what: str) -> Result:
-    return Figure(got.value, "kg", "as its kind declares") if got is not None else Missing(f"its kind states no {what}")
+    return Figure(got.value, "kg", phrase("as its kind declares")) if got is not None else Missing(NONE[what])
 
 
 def stood(plan: Plan) -> tuple[Stood, ...]:

@@ -30,15 +30,16 @@ def mirrored(message: str) -> str:
     return f"{OPEN}{said}{'·' * max(1, round(len(message) * LONGER))}{CLOSE}"
 
 
-def tongue(script: tuple[str, ...]) -> Tongue:
-    """The mirror, with the messages that scripts use."""
-    return Tongue(
-        LANGUAGE, "rtl", mirrored, _many, _digits, _day, tuple((message, mirrored(message)) for message in script)
-    )
+def tongue(messages: frozenset[str], script: tuple[str, ...]) -> Tongue:
+    """The mirror of a catalogue, and the messages in it that scripts use. What the catalogue lacks stays English."""
 
+    def one(message: str) -> str:
+        return mirrored(message) if message in messages else message
 
-def _many(singular: str, plural: str, number: int) -> str:
-    return mirrored(singular if number == 1 else plural)
+    def many(singular: str, plural: str, number: int) -> str:
+        return one(singular if number == 1 else plural)
+
+    return Tongue(LANGUAGE, "rtl", one, many, _digits, _day, tuple((said, mirrored(said)) for said in script))
 
 
 def _digits(number: str) -> str:

@@ -50,7 +50,9 @@ class Tongue:
         return "←" if self.direction == "rtl" else "→"
 
     def say(self, message: str, /, **values: Any) -> str:
-        """A message in this language, with its values put in."""
+        """A message in this language, with its values put in; a phrase of another room with those it holds."""
+        if isinstance(message, Phrase) and not values and message != message.message:
+            return str(self.words(message))
         return self.one(message) % self._filled(values) if values else self.one(message)
 
     def count(self, number: int, singular: str, plural: str, /, **values: Any) -> str:

@@ -29,7 +29,9 @@ def tongue(language: str) -> Tongue:
 @lru_cache(maxsize=8)
 def _made(language: str) -> Tongue:
     if language == mirror.LANGUAGE:
-        return mirror.tongue(tuple(_scripted(catalogue(LOCALE / "rigbook.pot"))))
+        template = catalogue(LOCALE / "rigbook.pot")
+        every = {text for m in template for text in ((m.id,) if isinstance(m.id, str) else m.id)}
+        return mirror.tongue(frozenset(every), tuple(_scripted(template)))
     import gettext
 
     from babel import Locale

@@ -222,8 +222,9 @@ class Proof:
             case "serials":
                 units = [u for u in self._book.units if u.kind]
                 known = sum(bool(u.record.get("serial")) for u in units)
-                words = "%(known)s of %(all)s units have a serial number in the plan"
-                return phrase(words, known=known, all=len(units))
+                return phrase(
+                    "%(known)s of %(all)s units have a serial number in the plan", known=known, all=len(units)
+                )
             case "accepted":
                 number = len(self._book.compiled.accepted)
                 return counted(number, "%(num)s finding accepted", "%(num)s findings accepted")

@@ -130,8 +130,8 @@ def inputs(book: Book) -> Iterator[Fact]:
         own = [c for c in plan.channels if c.desk == desk]
         name = phrase("Channels of %(desk)s", desk=desk) if len(book.desks) > 1 else phrase("Channels")
         if own:
-            numbers = folded([f"ch {c.number}" for c in own])
-            yield Fact(name, phrase("%(number)s in use, %(channels)s", number=len(own), channels=numbers))
+            numbers = folded([f"ch {c.number}" for c in own]).replace("ch ", "")
+            yield Fact(name, phrase("%(number)s in use, ch %(channels)s", number=len(own), channels=numbers))
     for unit in book.units:
         if unit.family not in ("desk", "stage box", "splitter") or unit.kind is None:
             continue
