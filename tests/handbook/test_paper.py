@@ -83,6 +83,7 @@ def test_a_handbook_as_pdf(compiled, press: None) -> None:
     assert read.metadata.creation_date is None, "a date would be another one tomorrow"
     site = site_of(Book.of(got, "guest"), pages(Book.of(got, "guest")))
     tops = [o for o in read.outline if not isinstance(o, list)]
+    assert "labels" in pdf.APART
     assert len(tops) == len(site.leaves)
     assert [t.title for t in tops][1:] == [leaf.title for leaf in site.leaves][1:]
     starts = [read.get_destination_page_number(t) for t in tops]

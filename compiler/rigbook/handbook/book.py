@@ -85,6 +85,10 @@ class Book:
         """True where this view may show a record that can be marked."""
         return shows(self.view, record)
 
+    def text_of(self, record: Record | None) -> Markup:
+        """The note of a thing, where this view may read it; empty where not, or where there is none."""
+        return self.note(record.get("text") if record and self.shows(record) else None)
+
     def href(self, sort: str, name: str) -> str:
         """The address of a thing's place; empty where this view has no such page."""
         return anchors.href(sort, name) if anchors.PAGES[sort].removesuffix(".html") in self.slugs else ""

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, NamedTuple
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.desk_side import input_tick
 from rigbook.handbook.page import Link
-from rigbook.handbook.views import CREW
 from rigbook.language.values.names import spoken
 from rigbook.plan.model import Channel
 from rigbook.text.phrase import held, joined, phrase
@@ -74,7 +73,7 @@ def line(book: Book, channel: Channel) -> Input:
         stand=book.kind_title(record.get("stand")),
         cable=cable.page() if cable else "",
         notes=book.notes_about(f"channel-{channel.number}", spoken(channel.name)),
-        text=book.note(record.get("text") if book.view == CREW else None),
+        text=book.text_of(record),
         tick=input_tick(channel),
     )
 

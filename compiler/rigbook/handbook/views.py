@@ -1,9 +1,9 @@
 """Who may read what. Three views of one plan: crew, guest (visiting engineer), public.
 
-The crew reads everything. A guest reads the rig whole, and of notes and contacts those marked for guests or for
+The crew reads everything. A guest reads the rig whole, and of texts, notes and contacts those marked for guests or for
 everyone; besides, the hazards and the access of the room, which cannot be marked and which a visitor must know.
 The public reads what is marked public, and of the rest only what the event announces itself by: title, venue, date,
-doors, and the figures of the room. A text that cannot be marked is read by the crew alone.
+doors, and the figures of the room. A text without a mark, or one that cannot be marked, is read by the crew alone.
 """
 
 from __future__ import annotations

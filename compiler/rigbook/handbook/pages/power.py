@@ -13,7 +13,6 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.circuits import CircuitRow, UnitRow, amps, circuit, shown, unit_row
 from rigbook.handbook.drawings import bars
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.views import CREW
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -121,7 +120,7 @@ def page(book: Book) -> Page | None:
         drop_limit=got.limits.said("voltage-drop"),
         heat_limit=got.limits.said("rack-heat"),
         assumptions=tuple(assumptions(book, got)),
-        text=book.note(section.get("text") if section and book.view == CREW else None),
+        text=book.text_of(section),
     )
     return Page("power", book.say("Power"), "power.html", data, "crew")
 
@@ -149,7 +148,7 @@ def supply(book: Book, got: Results, s: Supply) -> SupplyRow:
         unbalance=shown(s.unbalance),
         unbalance_limit=got.limits.said("phase-unbalance"),
         neutral=shown(s.neutral) if used else "",
-        text=book.note(s.record.get("text") if book.view == CREW else None),
+        text=book.text_of(s.record),
     )
 
 

@@ -11,7 +11,6 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.devices import End, end
 from rigbook.handbook.drawings import rack as drawing
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.views import CREW
 from rigbook.handbook.words import chosen, short
 from rigbook.plan.model import Rack, Socket
 from rigbook.text.phrase import joined, phrase
@@ -112,7 +111,7 @@ def sheet(book: Book, rack: Rack, figures: RackFigures) -> RackSheet:
         measures=tuple(measures(figures)),
         slots=tuple(slots(book, figures)),
         plugs=tuple(plugs(book, rack)),
-        text=book.note(rack.record.get("text") if book.view == CREW else None),
+        text=book.text_of(rack.record),
         notes=book.notes_about(rack.name),
     )
 

@@ -14,7 +14,6 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.drawings import spectrum
 from rigbook.handbook.drawings.spectrum import Mark, Stretch
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.views import CREW
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 
@@ -122,7 +121,7 @@ def page(book: Book) -> Page | None:
         spacing=radio.spacing.text,
         step=radio.step.text,
         guards=joined(dict.fromkeys(radio.guard(c).text for c in radio.carriers)),
-        text=book.note(radio.record.get("text") if radio.record and book.view == CREW else None),
+        text=book.text_of(radio.record),
     )  # fmt: skip
     return Page("radio", phrase("Radio"), "radio.html", data, phrase("engineer"))
 
@@ -154,7 +153,7 @@ def channel(book: Book, radio: Radio, carrier: Carrier) -> ChannelRow:
         outside=OUTSIDE.get(radio.outside(carrier), ""),
         hit=hit,
         carries=carries(book, carrier),
-        text=book.note(record.get("text") if book.view == CREW else None),
+        text=book.text_of(record),
     )
 
 

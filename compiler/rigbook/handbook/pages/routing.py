@@ -11,7 +11,6 @@ from rigbook.graph.words import PICKS
 from rigbook.handbook import matrices, traces
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.views import CREW
 from rigbook.handbook.words import chosen, processing_words, role_words
 from rigbook.plan.model import Bus, Output
 from rigbook.text.phrase import phrase
@@ -109,7 +108,7 @@ def bus_row(book: Book, bus: Bus) -> BusRow:
         processing=processing_words(bus.record),
         outputs=tuple(book.link("output", o) for o in dict.fromkeys(outputs)),
         reaches=tuple(book.link("box", b) for b in dict.fromkeys(b for n in legs for b in book.rig.boxes_of(n))),
-        text=book.note(bus.record.get("text") if book.view == CREW else None),
+        text=book.text_of(bus.record),
         notes=book.notes_about(bus.name),
     )
 

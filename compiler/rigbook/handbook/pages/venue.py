@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.contacts import Contact, contacts
 from rigbook.handbook.page import Page
-from rigbook.handbook.views import CREW, PUBLIC
+from rigbook.handbook.views import PUBLIC
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Unit
 from rigbook.text.phrase import counted, joined, phrase
@@ -88,7 +88,7 @@ def page(book: Book) -> Page | None:
         areas=tuple(area(book, name, value) for name, value in book.entries(room, "audience")),
         access=book.note(room.get("access") if room and inside else None),
         hazards=book.note(room.get("hazards") if room and inside else None),
-        text=book.note(room.get("text") if room and book.view == CREW else None),
+        text=book.text_of(room),
         supplies=tuple(supplies(book)) if inside else (),
         kit=tuple(kit(book)),
         contacts=contacts(book),
@@ -141,7 +141,7 @@ def area(book: Book, name: str, record: Record) -> Area:
         anchor=anchor("area", name),
         extent=extent([c.text for c in corners if c]),
         people=joined((people, phrase("ears at %(height)s", height=ears.page()))) if ears else people,
-        text=book.note(record.get("text") if book.view == CREW else None),
+        text=book.text_of(record),
     )
 
 

@@ -24,6 +24,8 @@ from rigbook.handbook.themes import Theme
 BASE: Final = "https://handbook.invalid/"
 """Where the built files seem to lie; `.invalid` is reserved for names that never exist (RFC 2606)."""
 SHEET: Final = "ten-minutes"
+APART: Final = ("labels",)
+"""Pages that are no sheets of a book: labels are printed by the browser, on their own stock, to the millimetre."""
 SIZES: Final = (8.4, 7.9, 7.4, 6.9, 6.5, 6.1, 5.7)
 """Sizes of type in pt that Ten minutes is tried in, until it is one sheet. The last is the least that is printed."""
 
@@ -58,6 +60,10 @@ def pdfs(files: Mapping[str, bytes], site: Site, theme: Theme) -> dict[str, byte
     logger.setLevel(logging.CRITICAL)  # it tells of every rule that is for browsers only
     try:
         return _Press(files, site, theme).print()
+    except PaperError:
+        raise
+    except Exception as error:  # a theme's style sheets are a user's code, and WeasyPrint stumbles over some
+        raise PaperError(f"WeasyPrint cannot lay the pages out: {type(error).__name__} {error}".strip()) from error
     finally:
         logger.setLevel(quiet)
 
@@ -73,7 +79,7 @@ class _Press:
     @cached_property
     def pages(self) -> dict[str, Any]:
         """The parsed pages by slug, in reading order."""
-        return {leaf.slug: parse(self.files[f"{leaf.slug}.html"]) for leaf in self.site.leaves}
+        return {leaf.slug: parse(self.files[f"{leaf.slug}.html"]) for leaf in self.site.leaves if leaf.slug not in APART}
 
     @cached_property
     def sheets(self) -> list[str]:

@@ -27,7 +27,7 @@ from rigbook.language.grammar import (
 from rigbook.language.keys.kinds import KIND, PORT
 from rigbook.language.keys.labels import LABELS, PUBLISHED
 from rigbook.language.keys.limits import SETTINGS
-from rigbook.language.keys.rig import BUS, FOR, INPUT, OUTPUT, RACK, SETTING, UNIT
+from rigbook.language.keys.rig import BUS, FOR, INPUT, OUTPUT, RACK, SETTING, TEXT_FOR, UNIT
 from rigbook.language.values.names import NAME_REF, THING, name_problem, names_problem, title_problem
 from rigbook.language.values.positions import POSITION
 from rigbook.language.values.sends import leg_problem
@@ -85,6 +85,7 @@ AREA = Shape(
         Key("ear-height", Amount("length", "1.2 m"), "height of the ears above the floor", "1.2 m", "1.2 m seated"),
         Key("standing", YES_NO, "people stand", "yes", "no"),
         Key("text", NOTE, "a note on it", "Chairs out for dances."),
+        TEXT_FOR,
     ),
 )
 ROOM = Shape(
@@ -106,6 +107,7 @@ ROOM = Shape(
         Key("access", NOTE, "how cases get in", "Double door at the rear, no step."),
         Key("hazards", NOTE, "what to look out for", "Low beam above the stage."),
         Key("text", NOTE, "a note on the room", "Curtains stay closed."),
+        TEXT_FOR,
     ),
 )
 SUPPLY = Shape(
@@ -117,6 +119,7 @@ SUPPLY = Shape(
         Key("frequency", Amount("frequency", "50 Hz"), "mains frequency", "50 Hz", "50 Hz"),
         Key("rating", Amount("current", "63 A"), "rated current of each phase", "63 A"),
         Key("text", NOTE, "a note on it", "Key at the bar."),
+        TEXT_FOR,
     ),
 )
 CIRCUIT = Shape(
@@ -142,6 +145,7 @@ POWER = Shape(
         Key("circuits", MapOf("CIRCUIT", CIRCUIT, key_check=name_problem), "circuits", "{stage-1: {…}}"),
         Key("order", ListOf(NAME_REF), "order of switching on, where it is not sources first", "[desk, box]"),
         Key("text", NOTE, "a note", "Ask before using the kitchen ring."),
+        TEXT_FOR,
     ),
 )
 TRANSMITTER = Shape(
@@ -152,6 +156,7 @@ TRANSMITTER = Shape(
         Key("bandwidth", Amount("frequency", "200 kHz"), "bandwidth it takes", "200 kHz", "200 kHz"),
         Key("transmitter", NAME_REF, "kind of transmitter", "radio-handheld"),
         Key("text", NOTE, "a note", "Spare on the same frequency."),
+        TEXT_FOR,
     ),
 )
 RADIO = Shape(
@@ -177,6 +182,7 @@ RADIO = Shape(
             "half the bandwidth of the carrier",
         ),
         Key("text", NOTE, "a note on licences", "Licence held by the venue."),
+        TEXT_FOR,
     ),
 )
 STOCK = Shape(

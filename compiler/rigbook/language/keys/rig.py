@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rigbook.language.grammar import (
     NOTE,
     TEXT,
@@ -22,6 +24,7 @@ from rigbook.language.values.sends import SEND
 
 VIEWS = ("crew", "guest", "public")
 FOR = Key("for", Choice(VIEWS), "who may read it: crew only, visiting engineers too, or everyone", "guest", "crew")
+TEXT_FOR = replace(FOR, help="who may read its `text`: crew only, visiting engineers too, or everyone")
 
 PROCESSING = (
     Key("low-cut", FILTER, "high-pass filter", "100 Hz lr 24 dB/oct"),
@@ -92,6 +95,7 @@ INPUT = Shape(
         Key("cable", Amount("length", "10 m"), "cable from the source to its socket", "10 m"),
         Key("at", POSITION, "where the source stands", "1 m left, 2 m back"),
         Key("text", NOTE, "a note on it", "Clip on the bridge."),
+        TEXT_FOR,
     ),
 )
 
@@ -113,6 +117,7 @@ BUS = Shape(
         Key("to", ListOf(SEND, lone=True), "other buses it goes to", "[lobby -6 dB]"),
         *PROCESSING,
         Key("text", NOTE, "a note on it", "Ring out before doors."),
+        TEXT_FOR,
     ),
 )
 
@@ -149,5 +154,6 @@ RACK = Shape(
         Key("lifts", WHOLE, "people who carry it", "2"),
         Key("wheels", YES_NO, "has wheels", "yes", "no"),
         Key("text", NOTE, "a note on it", "Lid off before power."),
+        TEXT_FOR,
     ),
 )
