@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
+from rigbook.graph.codes import codes
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Cable, Socket
 from rigbook.walk.wires import Change, Wire, Wires
@@ -109,6 +110,15 @@ class Bench:
     def node(self, name: str) -> int | None:
         """The number of a node; None where the graph has none of that name."""
         return self.wires.index.get(name)
+
+    @cached_property
+    def codes(self) -> Mapping[str, str]:
+        """What is written on each physical cable."""
+        return codes(self.rig.plan)
+
+    def label(self, cable: Cable) -> str:
+        """What is written on both ends of a cable."""
+        return self.codes[cable.sheath]
 
     def effort(self, unit: str) -> float:
         """What it costs to look at a unit."""

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from rigbook.compute.results import results
+from rigbook.graph.codes import codes
 from rigbook.graph.rig import Rig
 from rigbook.handbook.anchors import href
 from rigbook.handbook.views import CREW
@@ -171,23 +172,23 @@ def _rack(rig: Rig) -> Iterator[Item]:
 def _connect(rig: Rig) -> Iterator[Item]:
     """Cables from the sources to the boxes; each sheath once."""
     rank = {node: i for i, node in enumerate(rig.order)}
+    labels = codes(rig.plan)
     seen: set[str] = set()
     for cable in sorted(
         rig.plan.cables, key=lambda c: ((c in rig.carriers.cables and -1) or rank.get(c.start.id, 0), c.name)
     ):
         if cable.sheath not in seen:
             seen.add(cable.sheath)
-            yield _item("cable", cable.sheath, _cable_words(rig, cable), "connect")
+            yield _item("cable", cable.sheath, _cable_words(rig, cable, labels[cable.sheath]), "connect")
 
 
-def _cable_words(rig: Rig, cable: Cable) -> str:
+def _cable_words(rig: Rig, cable: Cable, label: str) -> str:
     lines = [c for c in rig.plan.cables if c.sheath == cable.sheath] if cable.kind and cable.kind.get("lines") else []
     title = cable.kind.title if cable.kind else cable.kind_name
     words = [title]
     if cable.length:
         words.append(cable.length.page())
-    if cable.label:
-        words.append(phrase("label %(label)s", label=cable.label))
+    words.append(phrase("label %(label)s", label=label))
     if len(lines) > 1:
         last = f"{lines[-1].start.id} → {lines[-1].end.id}"
         words.append(phrase("%(number)s lines, to %(last)s", number=len(lines), last=last))
