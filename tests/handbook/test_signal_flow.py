@@ -16,7 +16,9 @@ from rigbook.handbook.book import Book
 from rigbook.handbook.drawings import layout as lay
 from rigbook.handbook.drawings import signal_flow, svg
 from rigbook.handbook.drawings.blocks import Block, Bundle, Sheet, Wire, connections, rows, sheet_of
+from rigbook.handbook.make import make
 from rigbook.handbook.pages import front
+from rigbook.handbook.themes import find_theme
 
 Box = tuple[float, float, float, float]
 
@@ -186,3 +188,10 @@ def test_the_drawing_in_words_is_the_whole_drawing(hall) -> None:
     assert sum(j.number for j in flow.joined) == len(sheet.wires)
     assert {j.start.text for j in flow.joined} | {j.end.text for j in flow.joined} == {
         b.title for b in sheet.blocks.values()}
+
+
+def test_the_way_to_a_speaker_on_the_routing_page_leads_to_the_drawing(hall) -> None:
+    files = make(hall, "crew", find_theme("plain"))
+    asked = set(re.findall(r'href="index\.html#(flow-[^"]+)"', files["routing.html"].decode()))
+    assert len(asked) == len(hall.rig.ends)
+    assert asked <= set(re.findall(r'id="(flow-[^"]+)"', files["index.html"].decode()))

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from rigbook.compute.places import Places, Spot
 from rigbook.compute.stock import MIC_CABLE, needs
+from rigbook.handbook.tongue import Tongue
 from rigbook.plan.model import Channel, Unit
 
 if TYPE_CHECKING:
@@ -195,9 +196,9 @@ def _add(run: Run, kind: str, what: str, metres: float | None, reckoned: bool) -
         run.kinds[kind] = run.kinds.get(kind, 0) + 1
 
 
-def span_words(metres: list[float]) -> str:
+def span_words(tongue: Tongue, metres: list[float]) -> str:
     """`10 m`, or `10–20 m`; empty where no length is known."""
     if not metres:
         return ""
-    low, high = min(metres), max(metres)
-    return f"{low:g} m" if low == high else f"{low:g}–{high:g} m"
+    low, high = (tongue.number(f"{m:g}") for m in (min(metres), max(metres)))
+    return f"{low} m" if low == high else f"{low}–{high} m"

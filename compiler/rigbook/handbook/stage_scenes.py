@@ -97,11 +97,12 @@ def scene(
         if shown[i]:
             number[i] = len(symbols)
             symbols.append(_symbol(book, mark))
-    ways = tuple(
-        Way(number[r.start], number[r.end], r.sort, _run_words(r), f"{_names(book, stage, r)}: {_run_words(r)}")
-        for r in stage.runs
-        if r.start in number and r.end in number
-    )
+    ways = []
+    for run in stage.runs:
+        if run.start in number and run.end in number:
+            words = _run_words(book, run)
+            title = f"{_names(book, stage, run)}: {words}"
+            ways.append(Way(number[run.start], number[run.end], run.sort, words, title))
     described = book.say(
         "%(places)s places and %(runs)s runs of cable, to scale; the tables of this page say the same in words",
         places=len(symbols),
@@ -110,7 +111,7 @@ def scene(
     window, areas = floor
     # where the audience areas are drawn they say themselves where the audience is
     front = "" if any(a.sort == "audience" for a in areas) else book.say("audience")
-    return Scene(ident, title, described, window, areas, tuple(symbols), ways, front)
+    return Scene(ident, title, described, window, areas, tuple(symbols), tuple(ways), front)
 
 
 def sort_of(mark: Mark) -> str:
@@ -190,9 +191,9 @@ def _names(book: Book, stage: Stage, run: Run) -> str:
     return f"{name_of(book, stage.marks[run.start])} → {name_of(book, stage.marks[run.end])}"
 
 
-def _run_words(run: Run) -> str:
+def _run_words(book: Book, run: Run) -> str:
     many = f"{run.count} × " if run.count > 1 else ""
-    return many + span_words(run.lengths) if run.lengths else (f"{run.count} ×" if run.count > 1 else "")
+    return many + span_words(book.tongue, run.lengths) if run.lengths else (f"{run.count} ×" if run.count > 1 else "")
 
 
 def on_site(stage: Stage, near: list[bool]) -> list[bool]:

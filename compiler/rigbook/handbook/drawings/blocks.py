@@ -96,7 +96,7 @@ def sheet_of(rig: Rig) -> Sheet:
             sheet.blocks[start].outs.setdefault(a, _words(rig, a))
             sheet.blocks[end].ins.setdefault(b, _words(rig, b))
         by_edge[a, b, key] = seen[a, b]
-    for name in rig.boxes:
+    for name in (n for n in rig.ends if n in rig.plan.units):
         _block(sheet, rig, name)
     _gather(sheet)
     _ways(sheet, rig)

@@ -32,7 +32,7 @@ def draw(rig: Rig, rack_name: str, side: str, tongue: Tongue = ENGLISH) -> str:
     for lowest, words, link, height, css in seen:
         y = 4 + (tall - lowest - height + 1) * unit
         shape = svg.rect(RAIL, y + 1, panel, height * unit - 2, css, 2)
-        label = svg.text(RAIL + 12, y + height * unit / 2 + 4, words, "rack-words")
+        label = svg.text(RAIL + 12, y + height * unit / 2 + 4, words, "rack-words", most=panel - 24)
         body.append(svg.link(link, shape + label, words) if link else shape + label)
     title = tongue.say("Rack %(name)s, %(side)s", name=rack.record.get("title") or rack.name, side=chosen(side))
     described = "; ".join(tongue.say("unit %(n)s: %(what)s", n=low, what=words) for low, words, *_ in seen)

@@ -9,9 +9,10 @@ NARROW: Final = "fijlrtI.,:;'|-()[]! /1"
 BROAD: Final = "mwMW@%—…←→"
 
 
-def text(x: float, y: float, words: str, css: str = "", anchor: str = "start") -> str:
-    """A line of text at its baseline."""
-    return f'<text x="{num(x)}" y="{num(y)}" class="{css}" text-anchor="{anchor}">{escape(words)}</text>'
+def text(x: float, y: float, words: str, css: str = "", anchor: str = "start", most: float = 0.0) -> str:
+    """A line of text at its baseline. With `most`, words that may be wider at 13 px are drawn to that width."""
+    fit = f' textLength="{num(most)}" lengthAdjust="spacingAndGlyphs"' if most and wide(words, 13.0) > most else ""
+    return f'<text x="{num(x)}" y="{num(y)}" class="{css}" text-anchor="{anchor}"{fit}>{escape(words)}</text>'
 
 
 def link(href: str, body: str, label: str) -> str:

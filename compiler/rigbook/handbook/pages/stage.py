@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -22,6 +22,7 @@ from rigbook.handbook.stage_scenes import (
     stage_window,
     within,
 )
+from rigbook.handbook.tongue import Tongue
 from rigbook.plan.model import Channel, Kind
 
 if TYPE_CHECKING:
@@ -150,28 +151,29 @@ def _run_order(run: Run) -> tuple[int, int, int]:
     return RUN_ORDER.index(run.sort) if run.sort in RUN_ORDER else len(RUN_ORDER), run.start, run.end
 
 
-def where_words(say: Callable[..., str], x: float, y: float) -> str:
+def where_words(tongue: Tongue, x: float, y: float) -> str:
     """A place in words: `1.8 m left, 1.4 m back`."""
     words = []
+    across, along = (tongue.number(f"{abs(m):.1f}") for m in (x, y))
     if abs(x) >= 0.05:
-        words.append(say("%(m)s m left", m=f"{-x:.1f}") if x < 0 else say("%(m)s m right", m=f"{x:.1f}"))
+        words.append(tongue.say("%(m)s m left", m=across) if x < 0 else tongue.say("%(m)s m right", m=across))
     if abs(y) >= 0.05:
-        words.append(say("%(m)s m out", m=f"{y:.1f}") if y > 0 else say("%(m)s m back", m=f"{-y:.1f}"))
-    return ", ".join(words) or say("middle of the front edge")
+        words.append(tongue.say("%(m)s m out", m=along) if y > 0 else tongue.say("%(m)s m back", m=along))
+    return ", ".join(words) or tongue.say("middle of the front edge")
 
 
 def _place(book: Book, mark: Mark) -> Place:
     return Place(
         name=name_of(book, mark),
         anchor=anchor("place", key_of(mark)),
-        where=where_words(book.say, mark.spot.x, mark.spot.y),
+        where=where_words(book.tongue, mark.spot.x, mark.spot.y),
         inputs=tuple(_input_row(book, c, several_desks(mark)) for c in mark.channels),
     )
 
 
 def _boxes(book: Book, mark: Mark) -> Iterator[BoxRow]:
     """Everything at a place that is no input."""
-    where = where_words(book.say, mark.spot.x, mark.spot.y)
+    where = where_words(book.tongue, mark.spot.x, mark.spot.y)
     circuits = tuple(book.link("circuit", name) for name in mark.circuits)
     rows: list[tuple[Link, str, str, str]] = []
     for unit in (*mark.monitors, *mark.speakers):
@@ -210,7 +212,7 @@ def _run_row(book: Book, stage: Stage, run: Run) -> RunRow:
         end=name_of(book, stage.marks[run.end]),
         sort=run.sort,
         number=run.count,
-        lengths=span_words(run.lengths),
+        lengths=span_words(book.tongue, run.lengths),
         reckoned=run.reckoned,
         kinds=", ".join(run.kinds),
     )
