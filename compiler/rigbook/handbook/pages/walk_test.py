@@ -11,7 +11,7 @@ from rigbook.handbook.anchors import PAGES, anchor
 from rigbook.handbook.book import Book
 from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
-from rigbook.text.phrase import joined, phrase
+from rigbook.text.phrase import phrase
 from rigbook.walk.finder import Trouble, titles_of, troubles
 from rigbook.walk.island import data, script_data
 from rigbook.walk.line_check import Line
@@ -77,6 +77,14 @@ class TroubleRow(NamedTuple):
     suspects: tuple[SuspectRow, ...]
 
 
+class Unheard(NamedTuple):
+    """Faults that no step shows for one reason."""
+
+    reason: str
+    faults: tuple[tuple[str, str], ...]
+    """A sentence, and the names of which the same is true."""
+
+
 @dataclass(frozen=True)
 class StepPart:
     """One step of the page."""
@@ -123,7 +131,7 @@ class WalkTest:
     last: LastWalk | None
     steps: tuple[StepPart, ...]
     lines: tuple[LinePart, ...]
-    untestable: tuple[tuple[str, str], ...]
+    untestable: tuple[Unheard, ...]
     finder: Markup
     """JSON for the script."""
 
@@ -146,7 +154,7 @@ def page(book: Book) -> Page | None:
         shown(book, titles_of(table)),
         tuple(_step(book, s, i, tuple(rows.get(s.key, ()))) for i, s in enumerate(table.steps, 1)),
         tuple(_line(book, x, tuple(rows.get(x.key, ()))) for x in table.lines),
-        _untestable(table.untestable),
+        _untestable(book, table.untestable),
         Markup(script_data({**own, **data(table, book.href, book.tongue.words)})),
     )
     return Page("walk-test", phrase("Walk test"), "walk-test.html", facts, phrase("engineer"))
@@ -241,9 +249,12 @@ def linked(text: str, places: dict[str, str]) -> Markup:
     return out
 
 
-def _untestable(rows: tuple[Row, ...]) -> tuple[tuple[str, str], ...]:
-    """Faults that no step shows, by reason: the reason, and what it is true of."""
-    out: dict[str, list[str]] = {}
+def _untestable(book: Book, rows: tuple[Row, ...]) -> tuple[Unheard, ...]:
+    """Faults that no step shows, by reason; one sentence for all that differ by a name only."""
+    out: dict[str, dict[str, list[str]]] = {}
     for row in rows:
-        out.setdefault(row.reason, []).append(row.fault.words)
-    return tuple((reason, joined(words, "; ")) for reason, words in out.items())
+        parts = book.tongue.words(row.fault.words).split("`")
+        same = out.setdefault(row.reason, {}).setdefault("`".join(parts[::2]), [])
+        same.append(", ".join(parts[1::2]) if same else "`".join(parts))
+    said = ((reason, tuple((s[0], "; ".join(s[1:])) for s in groups.values())) for reason, groups in out.items())
+    return tuple(Unheard(*item) for item in said)
