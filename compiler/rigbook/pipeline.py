@@ -13,8 +13,9 @@ from pathlib import Path
 from rigbook.checks.compiled import Compiled
 from rigbook.findings.finding import in_order
 from rigbook.plan.compose import compose
-from rigbook.plan.files import Files, root_of
+from rigbook.plan.files import Files
 from rigbook.plan.resolve import resolve
+from rigbook.plan.root import root_of
 
 
 def compile_plan(path: Path, root: Path | None = None) -> Compiled:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import math
+import os
 import sys
 import tempfile
 from collections.abc import Iterator
@@ -60,6 +61,8 @@ def cases(work: Path) -> Iterator[Case]:
     yield Case("`explain`, one name", [RIGBOOK, "explain", "silent-speaker"], "P", empty, None)
     yield Case("`schema`", [RIGBOOK, "schema"], "P", empty, None)
     yield Case("`check`, one plan, cold", [RIGBOOK, "check", str(plan)], "Fc", floor(work, "--check", str(plan)), 1.35)
+    # the warm-up of the pair is what fills the cache
+    yield Case("`check`, unchanged", ["env", "-u", "RIGBOOK_CACHE", RIGBOOK, "check", str(plan)], "P", empty, 5)
     yield Case("`build`, one plan, cold", [RIGBOOK, "build", str(plan), "--out", str(work / "site")], "F",
                floor(work, str(plan)), 1.5)
     yield Case("`check`, 100 plans, one process", [*many, "check", "-", *hundred], "Fc",
@@ -124,6 +127,7 @@ def growth(work: Path, times: int, verb: str, say: list[str]) -> bool:
 
 def main() -> int:
     """Read the options, measure, write the table."""
+    os.environ["RIGBOOK_CACHE"] = "off"  # what is remembered would be measured as work
     parser = argparse.ArgumentParser(description=str(__doc__).partition("\n")[0])
     parser.add_argument("--times", type=int, default=11, help="runs of each side of a row")
     parser.add_argument("--only", nargs="*", default=[],

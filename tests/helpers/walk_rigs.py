@@ -15,8 +15,9 @@ from rigbook.findings.place import Source
 from rigbook.graph.rig import Rig
 from rigbook.language.read import read_plan
 from rigbook.plan.compose import compose
-from rigbook.plan.files import Files, root_of
+from rigbook.plan.files import Files
 from rigbook.plan.resolve import resolve
+from rigbook.plan.root import root_of
 from rigbook.text.yaml_reader import read
 from rigbook.walk.cones import State
 from rigbook.walk.hear import judge, judge_pair

@@ -3,10 +3,25 @@
 from __future__ import annotations
 
 import argparse
+import io
 import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from rigbook.commands.common import FORMATS, THRESHOLDS, find_plan, for_machines, report, threshold_reached
-from rigbook.findings.finding import Finding
+from rigbook.commands.common import (
+    FORMATS,
+    THRESHOLDS,
+    coloured,
+    find_plan,
+    for_machines,
+    report,
+    threshold_reached,
+)
+from rigbook.findings.finding import Finding, Severity
+from rigbook.plan.root import root_of
+
+if TYPE_CHECKING:
+    from rigbook.commands.remembered import Said
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -18,19 +33,42 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Check and print. 0: nothing at or above the threshold; 1: findings; 2: a plan cannot be read or found."""
-    from rigbook.pipeline import compile_plan
-
     code, every = 0, dict[Finding, None]()
     for path in map(find_plan, args.plans):
         if path is None:
             code = 2
-            continue
-        got = compile_plan(path)
-        if args.format == "text":
-            report(got, sys.stdout)
-        # shows on one house rig share what is wrong with it
-        every.update(dict.fromkeys(got.findings))
-        code = max(code, 2 if got.plan is None else int(threshold_reached(got.findings, args.fail_on)))
+        elif args.format == "text":
+            said = _said(path)
+            print(said.text, end="")
+            failing = bool(said.worst) and Severity[said.worst.upper()] >= Severity[args.fail_on.upper()]
+            code = max(code, int(failing) if said.readable else 2)
+        else:
+            from rigbook.pipeline import compile_plan
+
+            got = compile_plan(path)
+            # shows on one house rig share what is wrong with it
+            every.update(dict.fromkeys(got.findings))
+            code = max(code, 2 if got.plan is None else int(threshold_reached(got.findings, args.fail_on)))
     if args.format != "text":
         print(for_machines(every, args.format))
     return code
+
+
+def _said(path: Path) -> Said:
+    """What there is to say of a plan, from memory where nothing has changed."""
+    from rigbook.commands.remembered import Said, keep, recall
+
+    colour = coloured(sys.stdout)
+    root = root_of(path).resolve()
+    known = recall(path, root, colour)
+    if known is not None:
+        return known
+    from rigbook.pipeline import compile_plan
+
+    got = compile_plan(path, root)
+    text = io.StringIO()
+    report(got, text, colour)
+    worst = max((f.severity for f in got.findings), default=None)
+    said = Said(text.getvalue(), worst.word if worst is not None else "", got.plan is not None)
+    keep(path, got, colour, said)
+    return said

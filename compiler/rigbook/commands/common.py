@@ -43,11 +43,16 @@ def find_plan(text: str) -> Path | None:
     return None
 
 
-def report(got: Compiled, out: TextIO) -> None:
-    """Print the findings of a plan for people."""
+def coloured(out: TextIO) -> bool:
+    """True where what is printed is to be in colour."""
+    return out.isatty() and "NO_COLOR" not in os.environ
+
+
+def report(got: Compiled, out: TextIO, colour: bool | None = None) -> None:
+    """Print the findings of a plan for people; in colour as said, else where `out` shows it."""
     from rigbook.findings.to_terminal import summary, to_terminal
 
-    colour = out.isatty() and "NO_COLOR" not in os.environ
+    colour = coloured(out) if colour is None else colour
     for finding in got.findings:
         print(to_terminal(finding, got.sources, colour=colour), file=out, end="\n\n")
     title = got.plan.title if got.plan else "no plan"

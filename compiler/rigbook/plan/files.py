@@ -16,18 +16,6 @@ from rigbook.text.tree import Mapping, Scalar
 from rigbook.text.yaml_reader import read, read_bytes
 
 
-def root_of(path: Path) -> Path:
-    """The repository root of a plan: the nearest folder above it that holds `.git`; else the folder worked in, if
-    the plan lies below it; else the plan's own folder. Plans never read outside it.
-    """
-    start = path.resolve().parent
-    for folder in (start, *start.parents):
-        if (folder / ".git").exists():
-            return folder
-    here = Path.cwd().resolve()
-    return here if here == start or here in start.parents else start
-
-
 @dataclass
 class Files:
     """What is read for one plan. `sources` is filled as files are read."""
