@@ -134,3 +134,14 @@ def test_check_needs_no_numpy_for_levels(tmp_path: Path) -> None:
     done = subprocess.run([sys.executable, "-c", program, str(tmp_path / "plan.yaml")], capture_output=True, text=True,
                           check=False, timeout=60)  # fmt: skip
     assert done.stderr.endswith("none"), done.stderr
+
+
+def test_a_mirrored_rig_is_advised_mirrored() -> None:
+    """Places on the middle line belong to both sides."""
+    text = ONE_BOX.replace("units: {box: {kind: powered-top-12, at: 5 m up, tilt: 0 deg up}}", (
+        "units: {a: {kind: powered-top-12, at: 3 m left 2 m up, aim: 20 deg right},"
+        " b: {kind: powered-top-12, at: 3 m right 2 m up, aim: 20 deg left}}"))  # fmt: skip
+    left, right = floor.compiled(text).aims
+    assert left.best_turn.value == -right.best_turn.value  # type: ignore[union-attr]
+    assert left.best == right.best
+    assert left.covered == right.covered

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from xml.etree import ElementTree as Tree
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from helpers.tools import ROOT
 from rigbook.compute.figure import Figure
@@ -140,3 +143,42 @@ def test_a_foot_gathers_each_formula_once() -> None:
     assert found.basis == (("One, Two", "sum"),)
     assert found.assumed == ("flat", "dry")
     assert [c.text for c in found.rows[0]] == ["x", "1.0 dB", "two"]
+
+
+sides = st.sampled_from(["left", "right"])
+lengths = st.sampled_from([0, 0.01, 0.4, 3, 25, 900])
+
+
+@st.composite
+def odd_plans(draw: st.DrawFn) -> str:
+    """Rigs that nobody would build: boxes in one another, straight down, behind; areas of a hand or of a mile."""
+    boxes = []
+    for n in range(draw(st.integers(1, 5))):
+        kind = draw(st.sampled_from(["powered-top-12", "powered-sub-15", "powered-fill-6", "powered-delay-8",
+                                     "powered-wedge-12"]))  # fmt: skip
+        place = f"{draw(lengths)} m {draw(sides)} {draw(lengths)} m {draw(st.sampled_from(['out', 'back']))}"
+        aim = draw(st.sampled_from(["", ", aim: back", ", aim: 90 deg left", ", turned: yes, aim: 179 deg right"]))
+        tilt = draw(st.sampled_from(["", ", tilt: 90 deg down", ", tilt: 90 deg up", ", tilt: 1 deg down"]))
+        boxes.append(f"  box-{n}: {{kind: {kind}, at: {place} {draw(lengths)} m up{aim}{tilt}}}")
+    room = ["room:"]
+    if draw(st.booleans()):
+        room.append(f"  stage: {max(draw(lengths), 0.5)} x {max(draw(lengths), 0.5)} x {draw(lengths)} m")
+    if draw(st.booleans()):
+        room.append(f"  mix-position: {draw(lengths)} m out")
+    wide, deep, from_y = draw(lengths), draw(lengths), draw(lengths)
+    room.append(f"  audience: {{a: {{from: {wide} m left {from_y} m out, to: {wide} m right {from_y + deep} m out}}}}")
+    return "\n".join(["plan: 1", "show: Odd", "units:", *boxes, *room, ""])
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(odd_plans())
+def test_whatever_stands_wherever_the_page_is_made(book, text: str) -> None:
+    made = book(text)
+    data = page(made).data
+    for drawing in (data.plan, data.close_up, data.section, *(m.drawing for m in data.maps)):
+        if drawing:
+            root = Tree.fromstring(str(drawing))
+            numbers = [float(n) for n in (root.get("viewBox") or "").split()]
+            assert all(0 <= n < 3000 for n in numbers), numbers
+            assert not re.search(r"\b(nan|inf)\b", str(drawing))
+            assert len(drawing) < 200_000

@@ -15,6 +15,7 @@ from rigbook.physics.off_axis import HALF_PRESSURE_DB, off_axis_loss
 from rigbook.text.phrase import phrase
 
 STEP_DEG, REACH_DEG = 3, 15
+ALIKE_M = 1e-6
 
 
 @dataclass(frozen=True)
@@ -40,11 +41,17 @@ def aims(levels: Levels) -> tuple[BoxAim, ...]:
 
 
 def own_points(levels: Levels, source: Source) -> tuple[Spot, ...]:
-    """The places a box is there for: the areas it names; of several boxes alike, those nearer to it than to others."""
+    """The places a box is there for: the areas it names; of several boxes alike, those no nearer to another than to it.
+
+    A place as near to two boxes belongs to both, so that a rig that is alike on both sides is judged alike.
+    """
     named = source.box.unit.record.get("covers", ())
     rows = [p for a in levels.by_area if not named or a.area.name in named for p in a.points]
     rivals = [s for s in levels.covering if s.box.helps == source.box.helps]
-    near = [p for p in rows if min(rivals, key=lambda s: distance_between(s.spot, p)) is source]
+    near = [
+        p for p in rows
+        if distance_between(source.spot, p) <= min(distance_between(s.spot, p) for s in rivals) + ALIKE_M
+    ]  # fmt: skip
     return tuple(near or rows)
 
 

@@ -15,7 +15,7 @@ from rigbook.compute.room import Loop, schroeder
 from rigbook.handbook.drawings.level_map import Figures
 from rigbook.handbook.tables import Table, Value, table
 from rigbook.handbook.words import both
-from rigbook.text.phrase import joined, phrase
+from rigbook.text.phrase import joined, phrase, tightened
 from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
@@ -80,7 +80,7 @@ def _across(book: Book, x: float) -> str:
     words = Amount(f"{abs(x):.1f}", "m")
     if abs(x) < 0.05:
         return book.say("middle")
-    return book.say("%(n)s right", n=words) if x > 0 else book.say("%(n)s left", n=words)
+    return tightened(book.say("%(n)s right", n=words) if x > 0 else book.say("%(n)s left", n=words))
 
 
 def crossovers(book: Book, got: Results) -> Table:

@@ -184,12 +184,12 @@ def _axes(area: LevelMap, view: View) -> Iterator[str]:
 
 
 def _key(band: Steps, y: float) -> str:
-    """Each step with its range, its tone as dense as in the map."""
+    """Each step with its range; each tone lies over those before it, as in the map."""
     wide = (WIDE - LEFT - RIGHT) / MOST_STEPS
     out = []
     for i, low in enumerate(band.lows):
         x = LEFT + i * wide
-        out += [svg.rect(x, y - 9, wide, 12, "rise")] * (i + 1)
+        out.append(svg.rect(x, y - 9, wide * (len(band.lows) - i), 12, "rise"))
         words = f"{low}–{low + band.step_db}" if i else f"≤ {low + band.step_db}"
         out.append(svg.text(x + wide / 2, y + 16, words, "axis", "middle"))
     return "".join(out)

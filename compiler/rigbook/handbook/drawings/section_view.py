@@ -16,9 +16,11 @@ from rigbook.handbook.scene import STAGE, SUB, Mark, Scene
 from rigbook.handbook.tongue import Tongue
 from rigbook.units.quantity import Amount
 
-WIDE, LEFT, RIGHT = 400.0, 30.0, 8.0
+WIDE, TALLEST, LEFT, RIGHT = 400.0, 420.0, 30.0, 8.0
 """Px of the sheet: a phone shows it as it is; room for heights at the left."""
 MARGIN_M = 1.0
+LABEL = 12.0
+"""Least room from one height to the next, px."""
 HEAD_M = 2.0
 """Least height that is drawn, m."""
 
@@ -44,7 +46,8 @@ def draw(scene: Scene, tongue: Tongue, title: str) -> str:
         return ""
     low_y, high_y = extent(scene)
     top_z = max([HEAD_M, *(s.mark.spot.z for s in seen), *(c.z + a.ear_m for a, _ in scene.areas for c in a.corners)])
-    per_metre = (WIDE - LEFT - RIGHT) / (high_y - low_y)
+    per_metre = min((WIDE - LEFT - RIGHT) / (high_y - low_y), TALLEST / (top_z + 0.4))
+    high_y = low_y + (WIDE - LEFT - RIGHT) / per_metre
     head = PITCH * len(seen) + 10
     high = (top_z + 0.4) * per_metre
     # heights run up, the sheet runs down: the view holds minus z
@@ -103,7 +106,7 @@ def describe(seen: list[Seen], tongue: Tongue) -> str:
 
 
 def _heights(view: View, top_z: float, high_y: float, tongue: Tongue) -> Iterator[str]:
-    step = max(round_step(top_z, 4), 1.0)
+    step = max(round_step(top_z, max(1, min(4, int(top_z * view.per_metre / LABEL)))), 1.0)
     for metres in ticks(0.0, top_z + 0.3, step):
         y = view.y(-metres)
         yield svg.path(f"M{svg.num(LEFT)} {svg.num(y)}H{svg.num(view.x(high_y))}", "floor" if not metres else "grid")
