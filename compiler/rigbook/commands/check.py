@@ -17,11 +17,11 @@ from rigbook.commands.common import (
     report,
     threshold_reached,
 )
-from rigbook.findings.finding import Finding, Severity
 from rigbook.plan.root import root_of
 
 if TYPE_CHECKING:
     from rigbook.commands.remembered import Said
+    from rigbook.findings.finding import Finding
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -33,14 +33,15 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Check and print. 0: nothing at or above the threshold; 1: findings; 2: a plan cannot be read or found."""
-    code, every = 0, dict[Finding, None]()
+    code = 0
+    every: dict[Finding, None] = {}
     for path in map(find_plan, args.plans):
         if path is None:
             code = 2
         elif args.format == "text":
             said = _said(path)
             print(said.text, end="")
-            failing = bool(said.worst) and Severity[said.worst.upper()] >= Severity[args.fail_on.upper()]
+            failing = said.worst in THRESHOLDS[: THRESHOLDS.index(args.fail_on) + 1]
             code = max(code, int(failing) if said.readable else 2)
         else:
             from rigbook.pipeline import compile_plan

@@ -8,12 +8,12 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from rigbook.findings.finding import Finding, Severity
-
 if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled
+    from rigbook.findings.finding import Finding
 
 THRESHOLDS = ("error", "warning", "note")
+"""Worst first."""
 FORMATS = ("text", "json", "sarif")
 
 
@@ -74,5 +74,7 @@ def for_machines(findings: Iterable[Finding], form: str) -> str:
 
 def threshold_reached(findings: Iterable[Finding], fail_on: str) -> bool:
     """True if a finding is at or above the threshold."""
+    from rigbook.findings.finding import Severity
+
     least = Severity[fail_on.upper()]
     return any(f.severity >= least for f in findings)
