@@ -7,7 +7,7 @@ import re
 import numpy as np
 import pytest
 import zxingcpp
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from helpers.tools import ROOT
@@ -163,6 +163,22 @@ labels: {pitch: 30 mm, pitches: {stage-box-16: 25 mm, desk: 40 mm}}
     assert got["box/in 1–8"].pitch == 25 and len(got["box/in 1–8"].cells) == 8
     assert [c.text for c in got["box/in 1–8"].cells][:4] == ["", "", "7 Whistle", ""]
     assert [c.text for c in got["box/out 1–8"].cells][:2] == ["", "main"]
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(said=st.fixed_dictionaries({}, optional={
+    "sheet": st.sampled_from(["A4", "letter", "a5", "52 x 60 mm", "0 x 0 mm", "900 x 30 cm"]),
+    "size": st.sampled_from(["70 x 37 mm", "5 x 5 mm", "0 x 0 mm", "300 x 400 mm", "7 x 3.7 cm", "70 mm"]),
+    "columns": st.integers(0, 999999), "rows": st.integers(0, 999999), "skip": st.integers(0, 999999),
+    "gap": st.sampled_from(["0 x 0 mm", "500 x 500 mm"]), "margin": st.sampled_from(["0 x 0 mm", "999 x 999 mm"]),
+    "strip": st.sampled_from(["0 mm", "-5 mm", "10 m"]), "pitch": st.sampled_from(["0 mm", "-1 mm", "40 m"])}))
+def test_whatever_stock_is_said_there_is_a_page_and_no_fall(book, said: dict[str, object]) -> None:
+    lines = "".join(f"  {key}: {value}\n" for key, value in said.items())
+    made = book("plan: 1\nshow: L\nunits: {desk: desk-16, box: stage-box-16}\n"
+                "wiring: {network: [desk/net A -> box/net A], xlr: [box/out 1 -> desk/line 1]}\n"
+                f"labels:\n{lines or '  skip: 0'}\n")
+    data = page(made).data
+    assert data.labels == 6 and all(label.head_fit > 0 for label in every(data))
 
 
 def test_a_line_shrinks_until_it_fits_and_no_further_than_half() -> None:

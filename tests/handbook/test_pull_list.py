@@ -52,6 +52,12 @@ def test_kinds_are_counted_with_spares_names_and_weight(data: PullList) -> None:
     assert [(o, u.text) for o, u, _ in data.brought] == [("band", "theirs")]
 
 
+def test_spares_are_what_the_plan_calls_so_and_what_the_store_keeps(book) -> None:
+    data = page(book(PLAN + "  dynamic-vocal: 3\n")).data
+    assert [(s.title, [n.text for n in s.names], s.store) for s in data.spares] == [
+        ("powered top, 12 inch and horn", ["top-spare"], 0), ("dynamic vocal microphone, cardioid", [], 2)]
+
+
 def test_each_run_takes_its_piece(data: PullList) -> None:
     """By hand: one run of three goes without in any way; 15 m for 14 m and 10 m for 8 m does it without a joint."""
     xlr = next(c for c in data.cables if "XLR" in c.title)

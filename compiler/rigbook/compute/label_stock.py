@@ -16,6 +16,9 @@ NONE: Final = Format(0.0, 0.0, "")
 STRIP_MM: Final = 10.0
 PITCH_MM: Final = 26.0
 """Width of the flange of a common XLR panel socket (common practice)."""
+LOWEST_MM: Final = 3.0
+"""Least height of a strip that holds a number."""
+MOST_SKIPPED: Final = 500
 SLACK_MM: Final = 0.5
 """How far labels may stand over a sheet: sizes are rounded."""
 
@@ -70,8 +73,8 @@ def label_stock(plan: Plan) -> LabelStock:
     left = margin.width if margin else max((sheet.width - wide) / 2, 0.0)
     top = margin.height if margin else max((sheet.height - high) / 2, 0.0)
     strip = record.get("strip")
-    high_strip = strip.value * 1000 if isinstance(strip, Quantity) else STRIP_MM
-    skip = int(record.get("skip", 0)) % max(columns * rows, 1)
+    high_strip = max(strip.value * 1000, LOWEST_MM) if isinstance(strip, Quantity) else STRIP_MM
+    skip = min(int(record.get("skip", 0)) % (columns * rows), MOST_SKIPPED)
     return LabelStock(sheet, size, columns, rows, gap, left, top, skip, bool(record.get("codes", True)), high_strip)
 
 

@@ -64,6 +64,7 @@ def references(
         _switches(unit, sockets)
     _power(draft, sockets)
     _radio_and_stock(draft, gear, sockets)
+    _labels(draft, sockets, units)
     _notes(draft, sockets, buses, channels)
     _places(draft, sockets, units, channels)
 
@@ -125,6 +126,15 @@ def _radio_and_stock(draft: Draft, gear: Gear, sockets: Sockets) -> None:
         joiner = item.value.get("joiner") if isinstance(item.value, Record) else None
         if joiner:
             gear.find(str(joiner), item.value.at("joiner"), ("adaptor",), "joiner")
+
+
+def _labels(draft: Draft, sockets: Sockets, units: Mapping[str, Unit]) -> None:
+    """Units and kinds whose sockets have a pitch of their own."""
+    labels = draft.whole.get("labels")
+    known = [*units, *dict.fromkeys(u.kind.name for u in units.values() if u.kind)]
+    for entry in labels.get("pitches", ()) if isinstance(labels, Record) else ():
+        if entry.name not in known and entry.name not in draft.removed_units:
+            _nothing("unit or kind", entry.name, entry.span, known, "name a unit of the plan, or its kind", sockets)
 
 
 def _notes(draft: Draft, sockets: Sockets, buses: Buses, channels: tuple[Channel, ...]) -> None:

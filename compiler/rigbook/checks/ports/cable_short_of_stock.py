@@ -2,7 +2,8 @@
 
 *What it finds*
 A kind of cable that the stock names and of which the plan takes more pieces, or longer ones, than are owned. A cable
-with a length takes a piece that is at least as long. The cable of each microphone and DI counts in.
+with a length takes a piece that is at least as long; where the plan gives none, its length is reckoned from where its
+ends stand. With `join: 2` two pieces may make one run. The cable of each microphone and DI counts in.
 
 *Why it matters on stage*
 The last box stands there without a cable, an hour before doors.
@@ -69,4 +70,6 @@ def short(shortage: Shortage, check: str, severity: Severity) -> Finding:
 
 
 def _length(need: Need) -> str:
-    return f", {need.length_m:g} m" if need.length_m is not None else ""
+    if need.length_m is None:
+        return ""
+    return f", {'about ' if need.reckoned else ''}{need.length_m:g} m"

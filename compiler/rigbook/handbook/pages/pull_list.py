@@ -92,6 +92,18 @@ class CableUse:
 
 
 @dataclass(frozen=True)
+class Spare:
+    """A kind of which more is there than the rig uses."""
+
+    title: str
+    names: tuple[Link, ...]
+    """Units that the plan calls spare; they are pulled with the rest."""
+    store: int
+    """Pieces besides them that stay in the store, and may come along."""
+    tick: str
+
+
+@dataclass(frozen=True)
 class Short:
     """Something to hire."""
 
@@ -110,6 +122,7 @@ class PullList:
     """True where the plan says what is owned."""
     sections: tuple[Section, ...]
     cables: tuple[CableUse, ...]
+    spares: tuple[Spare, ...]
     brought: tuple[tuple[str, Link, str], ...]
     """What others bring: owner, unit, kind."""
     weight: str
@@ -133,6 +146,7 @@ def page(book: Book) -> Page | None:
         judged=bool(book.plan.sections.get("stock")),
         sections=tuple(_sections(book, others)),
         cables=tuple(_cables(book, u) for u in cables),
+        spares=tuple(_spares(book, others)),
         brought=brought,
         weight=Amount(number(sum(w * n for w, n in weighed)), "kg") if weighed else "",
         unknown=sum(len(u.needs) for u in others) - sum(n for _, n in weighed),
@@ -184,6 +198,16 @@ def _row(book: Book, each: Use) -> Row:
         weight=Amount(number(weight * len(each.needs)), "kg") if weight is not None else "",
         tick=f"pull {each.kind}",
     )
+
+
+def _spares(book: Book, others: Iterable[Use]) -> Iterator[Spare]:
+    """Spare units, and what of a kind stays in the store. Cables say so themselves."""
+    for each in others:
+        units = (book.plan.units.get(n.what) for n in each.needs)
+        names = tuple(book.link("unit", u.name) for u in units if u is not None and u.spare)
+        store = len(each.left) + each.left_loose
+        if names or store:
+            yield Spare(book.kind_title(each.kind), names, store, f"spare {each.kind}")
 
 
 def _named(book: Book, need: Need) -> Link:

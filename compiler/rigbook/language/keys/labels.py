@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigbook.language.grammar import WHOLE, YES_NO, Amount, Key, MapOf, Shape
-from rigbook.language.values.formats import ADDRESS, FORMAT, SHEET
+from rigbook.language.values.formats import ADDRESS, FORMAT, LABEL, SHEET
 from rigbook.language.values.names import name_problem
 
 PUBLISHED = Key(
@@ -15,7 +15,7 @@ LABELS = Shape(
     "What labels are printed on. Measure the sheet that is there; makers round.",
     (
         Key("sheet", SHEET, "the sheet, upright", "A4", "A4"),
-        Key("size", FORMAT, "width x height of one label", "70 x 37 mm", "70 x 37 mm"),
+        Key("size", LABEL, "width x height of one label", "70 x 37 mm", "70 x 37 mm"),
         Key("columns", WHOLE, "labels side by side", "3", "as many as fit"),
         Key("rows", WHOLE, "labels one below the other", "8", "as many as fit"),
         Key("gap", FORMAT, "between labels, side by side x one below the other", "2.5 x 0 mm", "none"),

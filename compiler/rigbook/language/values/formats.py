@@ -39,6 +39,14 @@ def format_of(text: str, span: Span) -> Format | Problem:
     return Format(sides[0], sides[1], text)
 
 
+def label_size(text: str, span: Span) -> Format | Problem:
+    """The size of a label: a format of 5 mm or more each way."""
+    got = format_of(text, span)
+    if isinstance(got, Format) and min(got.width, got.height) < 5:
+        return Problem(f"`{text}` is no label that can be read", "write its size: `70 x 37 mm`", 0, len(text))
+    return got
+
+
 def sheet(text: str, span: Span) -> Format | Problem:
     """`A4`, `Letter`, or a format."""
     known = SHEETS.get(text.strip().lower())
@@ -58,5 +66,6 @@ def address(text: str, span: Span) -> str | Problem:
 
 
 FORMAT = Parsed("a format such as `70 x 37 mm`", format_of)
+LABEL = Parsed("a size such as `70 x 37 mm`", label_size)
 SHEET = Parsed("`A4`, `Letter` or a format such as `210 x 297 mm`", sheet)
 ADDRESS = Parsed("an address such as `https://example.org/hall`", address, r"^https?://")
