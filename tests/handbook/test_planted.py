@@ -31,8 +31,8 @@ READERS = {
 """Who may read a text that bears no mark, beside the crew. Whatever of the rig a visiting engineer works with."""
 MARKABLE = {
     "unit.text", "unit.serial", "unit.owner", "channel.text", "bus.text", "rack.text",
-    "audience area.text", "room.text", "supply.text", "power plan.text", "radio channel.text", "radio plan.text", "note.text", "desk note.text",
-    "contact.name", "contact.does", "contact.phone", "contact.mail",
+    "audience area.text", "room.text", "supply.text", "power plan.text", "radio channel.text", "radio plan.text",
+    "note.text", "desk note.text", "contact.name", "contact.does", "contact.phone", "contact.mail",
 }
 """Texts that `for` beside them opens to more readers."""
 GRAMMAR = {

@@ -79,7 +79,8 @@ class _Press:
     @cached_property
     def pages(self) -> dict[str, Any]:
         """The parsed pages by slug, in reading order."""
-        return {leaf.slug: parse(self.files[f"{leaf.slug}.html"]) for leaf in self.site.leaves if leaf.slug not in APART}
+        slugs = [leaf.slug for leaf in self.site.leaves if leaf.slug not in APART]
+        return {slug: parse(self.files[f"{slug}.html"]) for slug in slugs}
 
     @cached_property
     def sheets(self) -> list[str]:
