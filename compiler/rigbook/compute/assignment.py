@@ -5,9 +5,10 @@ Wanted, in this order: as few runs without a cable as can be, as few joints, as 
 *Method.* Runs are taken from the longest down. A run that some free piece reaches takes the shortest such piece; no
 other choice is better, since whatever the longer piece would have served, and whatever the run would have been served
 by, can change places: both serve a run that is no longer. Only a run longer than every free piece is a question: it may
-take any set of pieces that reaches with none to spare, or stay without. Those answers are searched whole, and states
-that were met before (the runs that are left, the pieces that are free) are not searched again. So without joins the
-answer is always the best; with joins it is the best unless the search was cut short, which `proven` says.
+take any set of pieces that reaches with none to spare, or stay without. Those answers are searched whole; states that
+were met before (the runs that are left, the pieces that are free) are not searched again, nor are ways that could not
+be better even if every run that is left had the first choice. So without joins the answer is always the best; with
+joins it is the best unless the search was cut short, which `proven` says.
 
 Lengths are whole millimetres, so that sums are exact. The exchange argument is that of matroid matching: Edmonds and
 Fulkerson, Transversals and Matroid Partition, 1965 (from memory).
@@ -17,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations_with_replacement
+from itertools import combinations_with_replacement, groupby
 from math import comb
 from typing import Final, TypeAlias
 
@@ -72,6 +73,7 @@ class _Search:
         """True where some question was answered by the first good set, or not every set was looked at."""
         self._depth = 0
         self._known: dict[tuple[int, Stock], Answer] = {}
+        self._chosen: dict[tuple[int, Stock], tuple[int, int] | None] = {}
 
     def best(self, first: int, free: Stock) -> Answer:
         """The best answer for the runs from `first` on, with what is free."""
@@ -100,25 +102,41 @@ class _Search:
         if known is not None:
             return known
         self._depth += 1
-        bound = (0, self._joints(at, free), 0)
+        bound = self._bound(at, free)
         best: Answer | None = None
         for taken in (*sets, ()):
-            if best is not None and (best[0] == bound or (not taken and best[0][0] == 0)):
-                break  # nothing can be better; where all are served, to leave one without is no better
-            (lacking, joints, more), rest = self.best(at + 1, _without(free, taken))
             spare = sum(taken) - self.runs[at] if taken else 0
-            cost = (lacking + (not taken), joints + max(len(taken) - 1, 0), more + spare)
-            if best is None or cost < best[0]:
-                best = (cost, (taken, *rest))
+            own = (int(not taken), max(len(taken) - 1, 0), spare)
+            after = _without(free, taken)
+            if best is not None and (best[0] == bound or _sum(own, self._bound(at + 1, after)) >= best[0]):
+                continue  # nothing on this way can be better
+            cost, rest = self.best(at + 1, after)
+            if best is None or _sum(own, cost) < best[0]:
+                best = (_sum(own, cost), (taken, *rest))
         self._depth -= 1
         assert best is not None  # `sets` is never empty
         self._known[at, free] = best
         return best
 
-    def _joints(self, at: int, free: Stock) -> int:
-        """Joints that the runs from `at` on take at least, were all of them served."""
-        longest = max(length for length, count in free if count)
-        return sum((run - 1) // longest for run in self.runs[at:])
+    def _bound(self, at: int, free: Stock) -> Cost:
+        """What the runs from `at` on cost at least: as if each could choose first among what is free."""
+        capped = tuple((length, min(count, self.most)) for length, count in free if count)
+        lacking = joints = more = 0
+        for run, same in groupby(self.runs[at:]):
+            number = len(tuple(same))
+            least = self._least(run, capped)
+            lacking += number if least is None else 0
+            joints += number * least[0] if least else 0
+            more += number * least[1] if least else 0
+        return lacking, joints, more
+
+    def _least(self, run: int, free: Stock) -> tuple[int, int] | None:
+        """Joints and waste of one run that may choose first; None where nothing reaches."""
+        if (run, free) not in self._chosen:
+            single = next(((length,) for length, _ in free if length >= run), None)
+            taken = single or next(iter(self._joined(run, free)), None)
+            self._chosen[run, free] = (len(taken) - 1, sum(taken) - run) if taken else None
+        return self._chosen[run, free]
 
     def _joined(self, run: int, free: Stock) -> list[Pieces]:
         """Sets of two pieces or more that reach with none to spare, fewest joints and least waste first."""
@@ -133,6 +151,10 @@ class _Search:
             reach = [s for s in sets if sum(s) >= run > sum(s) - s[0] and all(s.count(p) <= have[p] for p in set(s))]
             found += sorted(reach, key=sum)
         return found
+
+
+def _sum(one: Cost, other: Cost) -> Cost:
+    return one[0] + other[0], one[1] + other[1], one[2] + other[2]
 
 
 def _without(free: Stock, pieces: Pieces) -> Stock:

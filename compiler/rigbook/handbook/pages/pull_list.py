@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from rigbook.compute.stock import OWN, Use, uses
+from rigbook.handbook.cable_pull import CableUse, cable_use, metres_of, named
 from rigbook.handbook.page import Link, Page
 from rigbook.text.phrase import phrase
-from rigbook.units.quantity import Amount, Quantity, format_si, number
+from rigbook.units.quantity import Amount, Quantity, number
 
 if TYPE_CHECKING:
-    from rigbook.compute.stock import Given, Need
+    from rigbook.compute.stock import Need
     from rigbook.handbook.book import Book
 
 GROUPS: Final = (
@@ -49,46 +50,6 @@ class Section:
     key: str
     title: str
     rows: tuple[Row, ...]
-
-
-@dataclass(frozen=True)
-class Length:
-    """So many pieces of one length."""
-
-    text: str
-    number: int
-    tick: str
-
-
-@dataclass(frozen=True)
-class Run:
-    """A run of cable and what it is served by."""
-
-    code: Link
-    what: tuple[Link, ...]
-    length: str
-    pieces: str
-    """`5 m + 10 m`; what is to be taken where that is not known."""
-    over: str
-    """Cable too many."""
-    lacking: bool
-
-
-@dataclass(frozen=True)
-class CableUse:
-    """All cables of a kind."""
-
-    anchor: str
-    title: str
-    number: int
-    judged: bool
-    """True where the stock names the kind."""
-    lengths: tuple[Length, ...]
-    runs: tuple[Run, ...]
-    left: str
-    """What stays in the store: `2 × 5 m, 1 × 20 m`."""
-    joints: int
-    proven: bool
 
 
 @dataclass(frozen=True)
@@ -145,7 +106,7 @@ def page(book: Book) -> Page | None:
         short=tuple(s for u in every for s in _short(book, u)),
         judged=bool(book.plan.sections.get("stock")),
         sections=tuple(_sections(book, others)),
-        cables=tuple(_cables(book, u) for u in cables),
+        cables=tuple(cable_use(book, u) for u in cables),
         spares=tuple(_spares(book, others)),
         brought=brought,
         weight=Amount(number(sum(w * n for w, n in weighed)), "kg") if weighed else "",
@@ -187,7 +148,7 @@ def _sections(book: Book, others: Iterable[Use]) -> Iterator[Section]:
 def _row(book: Book, each: Use) -> Row:
     units = book.plan.units
     weight = _weight(book, each.kind)
-    names = dict.fromkeys(_named(book, n) for n in each.needs)
+    names = dict.fromkeys(named(book, n) for n in each.needs)
     return Row(
         title=book.kind_title(each.kind),
         number=len(each.needs),
@@ -210,93 +171,15 @@ def _spares(book: Book, others: Iterable[Use]) -> Iterator[Spare]:
             yield Spare(book.kind_title(each.kind), names, store, f"spare {each.kind}")
 
 
-def _named(book: Book, need: Need) -> Link:
-    """What a piece is for, with its place."""
-    plan = book.plan
-    if need.what in plan.units:
-        unit = plan.units[need.what]
-        return book.link("unit", unit.name, f"{unit.name} ({book.say('spare')})" if unit.spare else "")
-    if need.what in plan.racks:
-        return book.link("rack", need.what)
-    if need.what in book.codes:
-        return book.link("cable", need.what, book.codes[need.what])
-    channel = next((c for c in plan.channels if c.span == need.span or c.name == need.what), None)
-    if channel is None:
-        return Link(need.what, "")
-    return book.channel(channel, f"{book.desk_name(channel.desk, str(channel.number))} {channel.name}")
-
-
-def _cables(book: Book, each: Use) -> CableUse:
-    runs = [_run(book, each, g.need, g) for g in each.given]
-    runs += [_run(book, each, n, None) for n in (each.lacking if each.owned else each.needs)]
-    order = {id(n): at for at, n in enumerate(each.needs)}
-    needs = [*(g.need for g in each.given), *(each.lacking if each.owned else each.needs)]
-    longest = sorted(zip(needs, runs, strict=True), key=lambda row: (-(row[0].length_m or 0.0), order[id(row[0])]))
-    return CableUse(
-        anchor=f"kind-{each.kind}",
-        title=book.kind_title(each.kind),
-        number=len(each.needs),
-        judged=each.owned is not None,
-        lengths=tuple(_lengths(book, each)),
-        runs=tuple(run for _, run in longest),
-        left=_left(book, each),
-        joints=sum(max(len(g.pieces) - 1, 0) for g in each.given),
-        proven=each.proven,
-    )
-
-
-def _run(book: Book, each: Use, need: Need, given: Given | None) -> Run:
-    name = _named(book, need)
-    lines = book.sheaths.get(need.what, ())
-    ends = (book.socket(lines[0].start), book.socket(lines[0].end)) if lines else (name,)
-    length = _metres(book, need.length_m)
-    pieces = " + ".join(_metres(book, p) for p in sorted(given.pieces, reverse=True)) if given else ""
-    if given and not given.pieces:
-        pieces = book.say("one without a length")
-    elif given is None and each.owned:
-        pieces = book.say("nothing left")
-    over = sum(given.pieces) - need.length_m if given and given.pieces and need.length_m is not None else 0.0
-    return Run(
-        code=name if lines else Link("", ""),
-        what=ends,
-        length=book.say("about %(length)s", length=length) if need.reckoned else length,
-        pieces=pieces,
-        over=_metres(book, over) if over > 0.0005 else "",
-        lacking=given is None and each.owned is not None,
-    )
-
-
-def _lengths(book: Book, each: Use) -> Iterator[Length]:
-    """Pieces to take out of the store, longest first; without a stock, the lengths that the runs want."""
-    if each.owned:
-        found = [p for g in each.given for p in (g.pieces or (0.0,))]
-    else:
-        found = [n.length_m or 0.0 for n in each.needs]
-    for metres in sorted(set(found), reverse=True):
-        text = _metres(book, metres) if metres else book.say("no length given")
-        yield Length(text, found.count(metres), f"pull {each.kind} {metres:g}")
-
-
-def _left(book: Book, each: Use) -> str:
-    words = [f"{each.left.count(p)} × {_metres(book, p)}" for p in sorted(set(each.left), reverse=True)]
-    if each.left_loose:
-        words.append(book.say("%(number)s without a length", number=each.left_loose))
-    return ", ".join(words)
-
-
 def _short(book: Book, each: Use) -> Iterator[Short]:
     """What lacks: cables by length, other kinds by number."""
     by_length: dict[float | None, list[Need]] = {}
     for need in each.lacking:
         by_length.setdefault(need.length_m, []).append(need)
     for metres, lacking in by_length.items():
-        names = ", ".join(dict.fromkeys(_named(book, n).text for n in lacking))
-        length = "" if metres is None else f"{_metres(book, metres)}: "
+        names = ", ".join(dict.fromkeys(named(book, n).text for n in lacking))
+        length = "" if metres is None else f"{metres_of(book, metres)}: "
         yield Short(len(lacking), book.kind_title(each.kind), length + names)
-
-
-def _metres(book: Book, metres: float | None) -> str:
-    return "" if metres is None else book.tongue.amount(format_si(metres, "length", page=True))
 
 
 def _brought(book: Book) -> Iterator[tuple[str, Link, str]]:
