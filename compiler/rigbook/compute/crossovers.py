@@ -82,6 +82,11 @@ class Crossover:
         """Frequency in Hz; level of the lower way, of the upper way, of the sum, in dB."""
         return tuple(self.at(hz) for hz in log_frequencies(PLOT_FROM_HZ, PLOT_TO_HZ))
 
+    @cached_property
+    def thirds(self) -> tuple[tuple[float, float, float, float], ...]:
+        """The same in third octaves, two octaves either side of where the ways meet."""
+        return tuple(self.at(self.middle_hz * 2 ** (n / 3)) for n in range(-6, 7))
+
     def at(self, hz: float) -> tuple[float, float, float, float]:
         """The same at one frequency, rounded to 0.01 Hz and 0.01 dB."""
         each = (way_response(self.low, hz), way_response(self.high, hz), sum_response((self.low, self.high), hz))

@@ -11,14 +11,26 @@ from typing import TYPE_CHECKING, Any
 
 from rigbook.compute import data_power
 from rigbook.compute.counts import counts
+from rigbook.compute.data_stock import labels, pull
+from rigbook.compute.figure import Figure, Missing
 from rigbook.compute.levels import AreaLevels, Band
 from rigbook.compute.plain import plain, row, rows
 from rigbook.compute.results import Results, results
+from rigbook.compute.room import reverberation_s, schroeder, volume
+from rigbook.compute.sources import BANDS
+from rigbook.compute.standards import standards
 from rigbook.graph.rig import Rig
 
 if TYPE_CHECKING:
+    from rigbook.compute.crossovers import Crossover
     from rigbook.compute.level_map import LevelMap
+    from rigbook.compute.places import Spot
+    from rigbook.plan.model import Unit
 
+DELAY_KEYS = (
+    *("box", "helps", "main_distance", "own_distance", "main_time", "own_time"),
+    *("offset", "wanted", "set_ms", "later", "heard"),
+)
 FORMAT = 1
 """Version of the document; it goes up when a key changes its meaning or goes."""
 
@@ -31,7 +43,9 @@ def data(rig: Rig) -> dict[str, Any]:
         "plan": rig.plan.title,
         "counts": asdict(counts(rig)),
         "limits": [{"limit": name, "said": got.limits.said(name)} for name in got.limits],
+        "standards": [{"name": name, "figure": plain(figure)} for name, figure in standards()],
         "places": _places(got),
+        "acoustics": _acoustics(got),
         "amplifiers": [_amplifier(c) for c in got.amp_channels],
         "cables": rows(got.cable_runs, "amplifier", "box", "loop", "loss", "damping", "next_area"),
         "gain": [_chain(c) for c in got.chains],
@@ -45,9 +59,7 @@ def data(rig: Rig) -> dict[str, Any]:
             for p in got.preamps
         ],
         "crossovers": [_crossover(c) for c in got.crossovers],
-        "delays": rows(
-            got.delays, "box", "helps", "main_distance", "own_distance", "wanted", "set_ms", "later", "heard"
-        ),
+        "delays": rows(got.delays, *DELAY_KEYS),
         "subs": rows(got.sub_alignments, "sub", "top", "sub_distance", "top_distance", "later"),
         "levels": _levels(got),
         "room": rows(got.boxes_in_room, "box", "critical", "at_mix"),
@@ -64,6 +76,8 @@ def data(rig: Rig) -> dict[str, Any]:
         "racks": data_power.racks(got),
         "stands": data_power.stands(got),
         "radio": data_power.radio(got),
+        "pull": pull(got.plan),
+        "labels": labels(got.plan),
     }
 
 
@@ -77,21 +91,63 @@ def _chain(chain: Any) -> dict[str, Any]:
     return {**own, "stages": rows(chain.stages, "name", "clips_at")}
 
 
-def _crossover(pair: Any) -> dict[str, Any]:
-    advice = pair.advice
+def _crossover(pair: Crossover) -> dict[str, Any]:
+    advice, turned = pair.advice, pair.polarity_advice
     return {
         "upper": pair.upper.box,
         "lower": pair.lower.box,
         **row(pair, "also", "crossing", "overlap", "lowest", "highest"),
-        "advice": row(advice, "invert", "delay_s", "hole_db") if advice else None,
-        "curve": plain(pair.curve),
+        "advice": {
+            "invert": advice.invert,
+            "delay": plain(Figure(advice.delay_s * 1000, "ms", ALIGNED, (), (), 2)),
+            "hole": plain(Figure(advice.hole_db, "dB", ALIGNED)),
+            "hole_now": plain(Figure(advice.hole_now_db, "dB", "deepest place of the sum as it is")),
+        }
+        if advice
+        else None,
+        "polarity_hole": plain(Figure(turned.hole_db, "dB", "deepest place of the sum with polarity alone"))
+        if turned
+        else None,
+        "curve": [_point(each) for each in pair.curve],
+        "thirds": [_point(each) for each in pair.thirds],
+    }
+
+
+ALIGNED = "polarity and delay searched for the shallowest hole within an octave of the crossing"
+
+
+def _point(point: tuple[float, float, float, float]) -> dict[str, Any]:
+    return dict(zip(("hz", "lower_db", "upper_db", "sum_db"), plain(point), strict=True))
+
+
+def _acoustics(got: Results) -> dict[str, Any]:
+    places = got.places
+    size, time = volume(places), reverberation_s(places)
+    unsaid = plain(Missing("the plan does not say"))
+    return {
+        "temperature": plain(Figure(places.temperature_c, "°C", "as typed; 20 °C where the plan is silent")),
+        "humidity": plain(Figure(places.humidity_pct, "%", "as typed; 50 % where the plan is silent", (), (), 0)),
+        "volume": plain(Figure(size, "m³", "as typed; else from the size", (), (), 0)) if size else unsaid,
+        "reverberation": plain(Figure(time, "s", "as typed")) if time else unsaid,
+        "modes_below": plain(schroeder(places)),
     }
 
 
 def _places(got: Results) -> list[dict[str, Any]]:
-    """Units with a place: x to house right, y out, z up, in metres."""
-    spots = ((u.name, got.places.unit(u.name)) for u in got.plan.units.values() if not u.spare)
-    return [{"unit": name, "x_m": plain(s.x), "y_m": plain(s.y), "z_m": plain(s.z)} for name, s in spots if s]
+    """Units with a place: x to house right, y out, z up, in metres; where speakers point, in degrees."""
+    return [_placed(got, u, s) for u in got.plan.units.values() if not u.spare and (s := got.places.unit(u.name))]
+
+
+def _placed(got: Results, unit: Unit, spot: Spot) -> dict[str, Any]:
+    aim = got.places.aim(unit) if unit.is_speaker else None
+    return {
+        "unit": unit.name,
+        "x_m": plain(spot.x),
+        "y_m": plain(spot.y),
+        "z_m": plain(spot.z),
+        "turn_deg": plain(aim.turn) if aim else None,
+        "tilt_deg": plain(aim.tilt) if aim else None,
+    }
 
 
 def _levels(got: Results) -> dict[str, Any]:
@@ -111,7 +167,9 @@ def _levels(got: Results) -> dict[str, Any]:
 def _map(level_map: LevelMap) -> dict[str, Any]:
     x, y, level = zip(*level_map.places, strict=True)
     own = {"area": level_map.area.name, "step_m": plain(level_map.step_m)}
-    return {**own, "x_m": plain(x), "y_m": plain(y), "level_dba": plain(level)}
+    by_band = zip(BANDS, level_map.levels[1:], strict=True)
+    bands = [{"band": plain(hz), "level_db": plain(each[level_map.inside].tolist())} for hz, each in by_band]
+    return {**own, "x_m": plain(x), "y_m": plain(y), "level_dba": plain(level), "bands": bands}
 
 
 def _area(area: AreaLevels) -> dict[str, Any]:

@@ -11,8 +11,11 @@ from typing import TYPE_CHECKING, Any, Final
 
 from rigbook.compute.data import data
 from rigbook.compute.plain import plain
+from rigbook.handbook.drawings.blocks import sheet_of
+from rigbook.handbook.drawings.layout import lay_out
 from rigbook.handbook.views import CREW
 from rigbook.walk.line_check import line_check
+from rigbook.walk.signals import BANDS
 from rigbook.walk.step import START_DB
 from rigbook.walk.steps import steps
 
@@ -31,13 +34,26 @@ def data_file(book: Book) -> bytes:
 def document(book: Book) -> dict[str, Any]:
     """Everything that was worked out: figures, the walk test, and for the crew what the checks found."""
     found = {"findings": _findings(book)} if book.view == CREW else {}
-    return {"view": book.view, **data(book.rig), "walk_test": _walk(book), **found}
+    return {"view": book.view, **data(book.rig), "walk_test": _walk(book), "signal_flow": _flow(book), **found}
+
+
+def _flow(book: Book) -> dict[str, Any]:
+    """How large the drawing of the whole system is."""
+    sheet = sheet_of(book.rig)
+    columns = len(lay_out(sheet).columns) if sheet.blocks else 0
+    return {
+        "devices": len(sheet.blocks),
+        "columns": columns,
+        "connections": len(sheet.wires),
+        "blocks": [{"device": key, "ins": len(b.ins), "outs": len(b.outs)} for key, b in sheet.blocks.items()],
+    }
 
 
 def _walk(book: Book) -> dict[str, Any]:
     made, lines = steps(book.rig), line_check(book.rig)
     return {
         "begin_db": plain(float(START_DB)),
+        "signals": [{"key": key, "low_hz": low, "high_hz": high} for key, (low, high) in BANDS.items()],
         "steps": [
             {
                 "number": number,

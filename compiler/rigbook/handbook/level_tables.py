@@ -138,8 +138,7 @@ def curve(book: Book, pair: Crossover, ident: str) -> Table:
     """The curves of a pair in third octaves, two octaves either side of where they meet."""
     say = book.say
     heads = (say("Frequency"), pair.lower.box, pair.upper.box, say("Sum"))
-    points = (pair.at(pair.middle_hz * 2 ** (n / 3)) for n in range(-6, 7))
-    rows = ((Amount(f"{hz:.0f}", "Hz"), *(_db(db, "dB") for db in each)) for hz, *each in points)
+    rows = ((Amount(f"{hz:.0f}", "Hz"), *(_db(db, "dB") for db in each)) for hz, *each in pair.thirds)
     caption = say("%(pair)s: level of each way and of their sum", pair=both((pair.upper.box, pair.lower.box)))
     return replace(table(ident, caption, heads, rows), grid=True)
 
