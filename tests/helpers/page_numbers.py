@@ -58,16 +58,18 @@ class _Text(HTMLParser):
         self._drawing = 0
         self._text: dict[str, str] = {}
         """Attributes of the `text` of a drawing that is being read."""
+        self._ordinal = False
         self._tag = self._unit = ""
         """What is being read, and the unit that the caption of the table gives to bare numbers."""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if tag in SKIPPED:
             self._skip += 1
-        if tag in BLOCKS:
-            self.end()
+        if tag in BLOCKS or ("class", "num") in attrs:
+            self.end()  # an ordinal stands by itself: `37 A receiver …` is no current
         else:
             self._now.append(" ")
+        self._ordinal = ("class", "num") in attrs
         self._drawing += tag == "svg"
         self._tag = tag if tag in BLOCKS else self._tag
         if tag == "table":
@@ -79,10 +81,11 @@ class _Text(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag in SKIPPED:
             self._skip -= 1
-        if tag in BLOCKS:
+        if tag in BLOCKS or self._ordinal:
             self.end()
         else:
             self._now.append(" ")
+        self._ordinal = False
         if tag == "text":
             self._text = {}
 
@@ -147,7 +150,7 @@ def unit_of(word: str) -> str:
 
 CITED = re.compile(
     r"IEC \d+(?:-\d+)*|ITU-R [A-Z.]+\d+|BSTJ,? (?:\d+, )?\d{4}|ISO \d+(?:-\d+)*|NIOSH \d+-\d+"
-    r"|ANSI/INFOCOMM F501.01:2015|SHA-256|\b[23]?a ?[-+] ?2?b(?:-c)?\b"
+    r"|ANSI/INFOCOMM [A-Z]?[\d.]+:\d{4}|SHA-256|\b[23]?a ?[-+] ?2?b(?:-c)?\b"
 )
 """Sources and formulas that a page cites: a figure's source is tested beside its formula."""
 

@@ -25,6 +25,8 @@ from rigbook.handbook.themes import find_theme
 from rigbook.language.grammar import Record
 from rigbook.pipeline import Compiled, compile_plan
 from rigbook.plan.model import Plan
+from rigbook.walk.line_check import line_check
+from rigbook.walk.steps import steps
 
 SHOWS = sorted((ROOT / "shows").glob("*/*.yaml"))
 GEAR = {p.stem: p for p in (ROOT / "compiler" / "rigbook" / "gear").rglob("*.yaml")}
@@ -82,14 +84,18 @@ def kinds(plan: Plan) -> Iterator[str]:
 def built(got: Compiled, files: dict[str, bytes], page: str) -> Corpus:
     """Numbers that a page has by being built: sheets, headings in order, rack units, rows of a list."""
     assert got.plan is not None
+    assert got.rig is not None
     html = files[page].decode()
     sheets = sum(name.endswith(".html") for name in files)
     racks = [int(h.value) for r in got.plan.racks.values() if r.kind and (h := r.kind.get("height"))]
     corpus = Corpus()
     corpus.number(html.count('class="label-cell"'))
+    walk = steps(got.rig), line_check(got.rig)
+    corpus.number(sum(map(len, walk)))
+    ordinals = html.count('class="num"')
     rows = max((table.count("<tr") for table in re.findall(r"<tbody>.*?</tbody>", html, re.S)), default=0)
     lines = max((len(source.lines) for source in got.sources.values()), default=0) if page == "checks.html" else 0
-    for highest in (sheets, html.count("<h2"), *racks, rows, lines):
+    for highest in (sheets, html.count("<h2"), *racks, rows, lines, ordinals):
         for number in range(highest + 1):
             corpus.number(number)
     return corpus
@@ -110,7 +116,7 @@ def cases() -> Iterator[object]:
             yield pytest.param(path, view, id=f"{path.stem}-{view}", marks=marks)
 
 
-@pytest.mark.parametrize(("path", "view"), cases())
+@pytest.mark.parametrize(("path", "view"), list(cases()))
 def test_every_number_is_traced(path: Path, view: str, subtests: pytest.Subtests) -> None:
     got = compiled(path)
     files = make(got, view, find_theme("plain"), "en")
