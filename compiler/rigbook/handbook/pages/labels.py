@@ -32,7 +32,7 @@ CARRIES: Final = MappingProxyType(
         "network": phrase("network"),
         "digital": phrase("digital audio"),
         "radio": phrase("aerial"),
-        "mains": phrase("mains"),
+        "mains": phrase("mains power"),
     }
 )
 """What the first letter of a code stands for, by what the kind of cable carries."""

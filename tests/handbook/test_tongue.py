@@ -1,0 +1,181 @@
+"""Languages: every word of the pages comes from the catalogue, German and French say all of it, numbers by locale."""
+
+from __future__ import annotations
+
+import datetime
+import re
+import string
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from helpers import catalogue, mirror_text
+from helpers.sites import shows
+from helpers.tools import ROOT
+from rigbook.handbook import mirror
+from rigbook.handbook.make import make
+from rigbook.handbook.themes import find_theme
+from rigbook.handbook.tongue import ENGLISH
+from rigbook.handbook.tongues import LOCALE, catalogue_file, tongue
+from rigbook.language.keys.plan import LANGUAGES, SPOKEN
+from rigbook.pipeline import compile_plan
+from rigbook.text.phrase import counted, held, joined, phrase
+from rigbook.units.quantity import Amount, format_si
+
+OTHERS = [code for code in SPOKEN if code != "en"]
+GEAR = [p.read_text("utf-8") for p in (ROOT / "compiler" / "rigbook" / "gear").rglob("*.yaml")]
+
+
+# Phrases are English to whoever compares or prints them
+
+
+def test_a_phrase_is_its_english_text() -> None:
+    said = phrase("the lead of `%(name)s` is open", name="Fiddle")
+    assert said == "the lead of `Fiddle` is open"
+    assert hash(said) == hash("the lead of `Fiddle` is open")
+    assert counted(1, "%(num)s cable", "%(num)s cables") == "1 cable"
+    assert counted(3, "%(num)s cable", "%(num)s cables") == "3 cables"
+    assert joined(("a", said), "; ") == f"a; {said}"
+    assert phrase("play {step}, listen at {what}").format(step="main", what="top") == "play main, listen at top"
+    assert held(joined(("low cut 100 Hz", "pad"))) == "low cut 100\u00a0Hz, pad"
+
+
+def test_a_tongue_says_a_phrase_anew_with_all_that_is_in_it() -> None:
+    inner = phrase("channel %(number)s %(name)s", number=7, name="Fiddle")
+    outer = joined((phrase("%(a)s and %(b)s", a=inner, b="box"), Amount("-2.5", "dB")), "; ")
+    spoken = mirror.tongue(frozenset(("channel %(number)s %(name)s", "%(a)s and %(b)s")), ())
+    said = spoken.words(outer)
+    assert "Fiddle" in said
+    assert "channel" not in said
+    assert "and" not in said
+    assert "\u200e−2٫5\u00a0dB" in said
+    assert ENGLISH.words(outer) == "channel 7 Fiddle and box; −2.5 dB"
+    assert spoken.words("a text of the plan") == "a text of the plan"
+
+
+# The catalogues
+
+
+def test_the_template_is_up_to_date() -> None:
+    """`python tests/helpers/catalogue.py` brings it up to the sources."""
+    assert (LOCALE / "rigbook.pot").read_bytes() == catalogue.text(catalogue.gathered())
+
+
+def test_there_is_a_catalogue_for_each_language() -> None:
+    assert catalogue.languages() == sorted(OTHERS)
+    assert (*SPOKEN, mirror.LANGUAGE) == LANGUAGES
+
+
+def places(message: str) -> list[str]:
+    """What is put into a message: `%(name)s`, `{name}` and the names between backticks."""
+    braces = [f"{{{name}}}" for _, name, _, _ in string.Formatter().parse(message.replace("{}", "")) if name]
+    return sorted([*re.findall(r"%\(\w+\)s|%%", message), *braces]) + ["`"] * (message.count("`") % 2)
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_a_language_says_everything(language: str) -> None:
+    template, own = catalogue.read(LOCALE / "rigbook.pot"), catalogue.read(catalogue_file(language))
+    assert [m.id for m in own if m.id] == [m.id for m in template if m.id], "run tests/helpers/catalogue.py"
+    assert catalogue.missing(own) == []
+    assert [m.id for m in own if m.id and m.fuzzy] == []
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_what_is_put_into_a_message_is_put_into_its_translation(language: str) -> None:
+    wrong = []
+    for message in catalogue.read(catalogue_file(language)):
+        if not message.id:
+            continue
+        ids = message.id if isinstance(message.id, tuple) else (message.id,)
+        strings = message.string if isinstance(message.string, tuple) else (message.string,)
+        wrong += [f"{ids[-1]} -> {t}" for t in strings if t and places(t) not in [places(i) for i in ids]]
+    assert wrong == []
+
+
+# Numbers, dates, plurals: CLDR
+
+
+@pytest.mark.parametrize(("language", "amount", "said"), [
+    ("en", Amount("-2.5", "dB"), "−2.5 dB"), ("de", Amount("-2.5", "dB"), "−2,5\u00a0dB"),
+    ("fr", Amount("1.50", "kΩ"), "1,50\u00a0kΩ"), ("de", format_si(0.0125, "time", page=True), "12,5\u00a0ms"),
+    ("de", Amount("30", "°"), "30°"), ("fr", Amount("+3", ""), "+3"), ("de", Amount("12000", "W"), "12000\u00a0W")])
+def test_amounts(language: str, amount: Amount, said: str) -> None:
+    assert tongue(language).words(amount) == said
+
+
+@pytest.mark.parametrize(("language", "said"), [
+    ("en", "Saturday 6 February 2027"), ("de", "Samstag, 6. Februar 2027"), ("fr", "samedi 6 février 2027")])
+def test_dates(language: str, said: str) -> None:
+    assert tongue(language).day(datetime.date(2027, 2, 6)) == said
+
+
+def test_french_counts_nothing_as_one() -> None:
+    """CLDR: French has the form `one` for 0 and 1, German and English for 1 alone."""
+    forms = {code: [tongue(code).count(n, "%(num)s circuit", "%(num)s circuits") for n in (0, 1, 2)] for code in SPOKEN}
+    assert forms["en"] == ["0 circuits", "1 circuit", "2 circuits"]
+    assert forms["fr"] == ["0 circuit", "1 circuit", "2 circuits"]
+    assert forms["de"] == ["0 Stromkreise", "1 Stromkreis", "2 Stromkreise"]
+
+
+# Whole handbooks
+
+
+@pytest.mark.parametrize("show", shows(), ids=lambda p: p.stem)
+def test_every_word_of_every_page_is_given_to_the_language(show: Path) -> None:
+    """In the mirror, Latin letters come from the plan or the gear library, or from a part that is marked as English."""
+    compiled = compile_plan(show)
+    assert compiled.plan is not None
+    known = mirror_text.corpus([*GEAR, *(s.text for s in compiled.sources.values())])
+    wrong = []
+    for view in ("crew", "public"):
+        for name, data in make(compiled, view, find_theme("plain"), mirror.LANGUAGE).items():
+            if name.endswith(".html"):
+                found = mirror_text.strange(data.decode(), known, compiled.plan.units)
+                wrong += [f"{name}:{line}: {text}" for line, text in found]
+    assert wrong == []
+
+
+def test_what_the_mirror_finds() -> None:
+    page = ('<html lang="x-mirror"><p>⟦אב··⟧ Fiddle box/out 3</p>\n<p aria-label="left over">Signals</p>'
+            '<p lang="en">English here</p><code>rigbook check</code></html>')
+    assert mirror_text.strange(page, mirror_text.corpus(["name: Fiddle"])) == [(2, "left over"), (2, "Signals")]
+
+
+PLAN = "plan: 1\nshow: Small\n{}units: {{desk: desk-16}}\n"
+
+
+def test_a_plan_names_its_language_and_a_build_may_ask_for_another(compiled) -> None:
+    got = compiled(PLAN.format("language: de\n"))
+    assert b'<html lang="de" dir="ltr"' in make(got, "crew", find_theme("plain"))["index.html"]
+    assert b'<html lang="fr" dir="ltr"' in make(got, "crew", find_theme("plain"), "fr")["index.html"]
+    right_to_left = make(got, "crew", find_theme("plain"), mirror.LANGUAGE)
+    assert b'<html lang="x-mirror" dir="rtl"' in right_to_left["index.html"]
+    assert b"window.rigbookWords" in right_to_left["static/words.js"]
+
+
+def test_a_house_names_the_language_for_its_shows(compiled) -> None:
+    house = b"plan: 1\nvenue: Small hall\nlanguage: fr\nunits: {desk: desk-16}\n"
+    got = compiled("plan: 1\nbuilds-on: house.yaml\nshow: Small\n", house__yaml=house)
+    assert got.plan.language == "fr"
+    got = compiled("plan: 1\nbuilds-on: house.yaml\nshow: Small\nlanguage: de\n", house__yaml=house)
+    assert got.plan.language == "de"
+
+
+def test_an_unknown_language_is_a_finding_with_a_suggestion(compiled) -> None:
+    (found,) = compiled(PLAN.format("language: dde\n")).findings
+    assert (found.check, found.primary.span.line, found.remedy) == ("wrong-value", 2, "write `de`")
+
+
+def test_english_loads_no_babel() -> None:
+    """English builds do not pay for the other languages."""
+    program = ("import sys\nfrom rigbook.cli import main\n"
+               "main(['build', 'shows/chapel/lessons-and-songs.yaml', '--out', sys.argv[1]])\n"
+               "sys.exit(any(m.partition('.')[0] == 'babel' for m in sys.modules))")
+    import tempfile
+
+    with tempfile.TemporaryDirectory() as out:
+        done = subprocess.run([sys.executable, "-c", program, f"{out}/site"], cwd=ROOT, capture_output=True, text=True,
+                              timeout=300, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
