@@ -83,7 +83,7 @@ class Files:
         out.append((name, record))
         for beside in sorted(path.parent.glob(f"{glob.escape(path.stem)}.walk-*.yaml")):
             # a record of a walk test is read as soon as it lies there: several phones write several files
-            if beside.resolve().is_relative_to(self.root):
+            if beside.is_file() and beside.resolve().is_relative_to(self.root):
                 self._follow(beside.resolve(), span, (*above, path), out)
         for text in record.get("builds-on", ()):
             self._base(path, str(text), record.at("builds-on"), (*above, path), out)

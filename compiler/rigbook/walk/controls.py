@@ -12,13 +12,17 @@ from rigbook.graph.words import PICKS
 from rigbook.plan.model import Bus, Channel
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
-from rigbook.walk.step import START_DB, Control, name_of
+from rigbook.walk.step import START_DB, Control, name_of, once
 
 Sends = list[tuple[str, dict[str, Any]]]
 
 
 def playback(rig: Rig, desk: str) -> Channel | None:
     """The channel to play test signals into: one that plays music anyway, or any line source."""
+    return once(rig, f"playback {desk}", lambda: _playback(rig, desk))
+
+
+def _playback(rig: Rig, desk: str) -> Channel | None:
     mine = [c for c in rig.plan.channels if c.desk == desk]
     for wanted in ("playback", "keys"):
         got = next((c for c in mine if c.kind_of_source == wanted), None)
@@ -64,7 +68,8 @@ def _bus(rig: Rig, bus: Bus) -> Control:
 
 
 def _leaves(rig: Rig, bus: Bus) -> bool:
-    return any((o.desk, o.bus) == (bus.desk, bus.name) for o in rig.plan.outputs)
+    leaving = once(rig, "leaving", lambda: frozenset((o.desk, o.bus) for o in rig.plan.outputs))
+    return (bus.desk, bus.name) in leaving
 
 
 def _way(rig: Rig, bus: Bus, channel: Channel | None) -> list[Control]:

@@ -11,7 +11,7 @@ from rigbook.graph.kinds import channel_node
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Channel
 from rigbook.text.phrase import joined, phrase
-from rigbook.walk.step import key_of
+from rigbook.walk.step import key_of, once
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,8 @@ class Line:
 
 def line_check(rig: Rig) -> tuple[Line, ...]:
     """Every channel, by desk and number; a channel with two sockets one side after the other."""
-    return tuple(_line(rig, channel, side) for channel in rig.plan.channels for side in sides_of(channel))
+    every = ((channel, side) for channel in rig.plan.channels for side in sides_of(channel))
+    return once(rig, "lines", lambda: tuple(_line(rig, channel, side) for channel, side in every))
 
 
 def sides_of(channel: Channel) -> tuple[str, ...]:

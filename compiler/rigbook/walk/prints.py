@@ -18,6 +18,7 @@ from rigbook.language.values.filters import Filter
 from rigbook.plan.model import Cable, Channel
 from rigbook.units.quantity import Quantity
 from rigbook.walk.line_check import Line, legs_of, line_check
+from rigbook.walk.step import once
 from rigbook.walk.steps import steps
 
 DIGITS: Final = 6
@@ -29,6 +30,10 @@ CHANNEL: Final = ("phantom", "pad", "low-cut", "polarity", "cable")
 
 def fingerprints(rig: Rig) -> dict[str, str]:
     """The fingerprint of each step and line, by its key, in walking order."""
+    return dict(once(rig, "prints", lambda: _fingerprints(rig)))
+
+
+def _fingerprints(rig: Rig) -> dict[str, str]:
     facts = Facts(rig)
     out = {s.key: _hash(map(facts.of, s.covers)) for s in steps(rig)}
     return out | {x.key: _hash([*map(facts.of, _own(rig, x)), *_source(x)]) for x in line_check(rig)}

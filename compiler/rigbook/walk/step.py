@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeVar, cast
 
 from rigbook.graph.arrivals import Arrival
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Bus, Channel
 from rigbook.walk.standing import Station
 
+Got = TypeVar("Got")
 START_DB = -40
 """Where every fader of a test begins, in dB; then up until the sound is clear (common practice: begin low)."""
 
@@ -90,4 +93,16 @@ def name_of(rig: Rig, desk: str, name: str) -> str:
 
 def several_desks(rig: Rig) -> bool:
     """True if the rig has more than one desk in use."""
-    return sum(u.family == "desk" and not u.spare for u in rig.plan.units.values()) > 1
+    count = once(rig, "desks", lambda: sum(u.family == "desk" and not u.spare for u in rig.plan.units.values()))
+    return count > 1
+
+
+def once(rig: Rig, name: str, make: Callable[[], Got]) -> Got:
+    """What the walk test derives from a rig, made when it is first asked for: several pages and checks ask.
+
+    Kept with the rig, like its own cached properties, so that both go together.
+    """
+    kept = rig.__dict__.setdefault("_walk", {})
+    if name not in kept:
+        kept[name] = make()
+    return cast("Got", kept[name])

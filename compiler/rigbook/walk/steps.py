@@ -21,7 +21,7 @@ from rigbook.walk.controls import controls, playback
 from rigbook.walk.pairs import crossovers, distinct, helped, sides, within
 from rigbook.walk.sounding import how
 from rigbook.walk.standing import Point, mix_position, station, walking_order
-from rigbook.walk.step import Expected, Pair, Step, key_of
+from rigbook.walk.step import Expected, Pair, Step, key_of, once
 
 ROLES = ("mains", "subs", "fill", "delay", "matrix", "monitor", "feed", "record", "group", "effects")
 """Order of the steps: what the audience hears first, then the stage, then what leaves the room."""
@@ -41,6 +41,10 @@ Ends = dict[str, Arrival]
 
 def steps(rig: Rig) -> tuple[Step, ...]:
     """The walk test of a rig, in walking order."""
+    return once(rig, "steps", lambda: _steps(rig))
+
+
+def _steps(rig: Rig) -> tuple[Step, ...]:
     legs = [s for bus in rig.plan.buses.values() for leg in bus.legs if (s := _leg(rig, bus, leg))]
     alone = _in_order(rig, legs)
     return (*alone, *_together(rig, alone), *_direct(rig))

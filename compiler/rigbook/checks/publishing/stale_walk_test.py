@@ -47,8 +47,8 @@ if TYPE_CHECKING:
     from rigbook.walk.record import Stale
 
 SEVERITY = Severity.WARNING
-NAMED = 4
-"""Steps that the message names; the walk-test page lists them all."""
+NAMED, TO_WALK = 4, 24
+"""Steps that the message names, and those that the remedy names; the walk-test page lists them all."""
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -72,11 +72,11 @@ def find(rig: Rig) -> Iterator[Finding]:
             record.at("rig") if changed else record.span, "the rig that was walked" if changed else "the newest record"
         ),
         effect="nobody has heard the rig as it is now",
-        remedy=f"walk again: {_listed(stale)}",
+        remedy=f"walk again: {_listed(stale, TO_WALK)}",
         objects=frozenset(s.key for s in stale),
     )
 
 
-def _listed(stale: tuple[Stale, ...]) -> str:
-    names = [f"`{s.key}`" for s in stale[:NAMED]]
-    return ", ".join(names) + (f" and {len(stale) - NAMED} more" if len(stale) > NAMED else "")
+def _listed(stale: tuple[Stale, ...], most: int = NAMED) -> str:
+    names = [f"`{s.key}`" for s in stale[:most]]
+    return ", ".join(names) + (f" and {len(stale) - most} more" if len(stale) > most else "")
