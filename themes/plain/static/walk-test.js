@@ -161,8 +161,6 @@
     const both = left.length && left[0].both, unlike = left.length && left[0].misses > 0;
     const head = !left.length ? say("No fault of the plan fits what was heard") : both ? say("Two faults at once") : left.length === 1 ? say("One thing fits") : say("{n} things fit, first the nearest", { n: left.length });
     panel.append(el("h3", {}, unlike && !both ? say("{what}, none of them wholly", { what: head }) : head));
-    panel.append(el("ol", {}, ...left.slice(0, MOST).map(suspectItem)));
-    if (left.length > MOST) panel.append(el("p", {}, say("and {n} more", { n: left.length - MOST })));
     const test = finder.next(given, left);
     if (test) {
       const choices = test.outcomes.map((o) => {
@@ -172,10 +170,12 @@
       });
       panel.append(el("div", { className: "next" }, el("strong", {}, say("Next: {test}", { test: test.thing.order })), ...choices));
     }
+    panel.append(el("ol", {}, ...left.slice(0, MOST).map(suspectItem)));
+    if (left.length > MOST) panel.append(el("p", {}, say("and {n} more", { n: left.length - MOST })));
     for (const [k, v] of tests) {
       const t = finder.thing(k), undo = el("button", { type: "button", className: "hit" }, say("take back"));
       undo.addEventListener("click", () => { record.answer(k, null); changed(); });
-      panel.append(el("p", {}, `${t.order || t.subject} ${finder.words(t, v)}. `, undo));
+      panel.append(el("p", { className: "tried" }, `${t.order || t.subject} `, el("b", {}, finder.words(t, v)), undo));
     }
   });
 
