@@ -1,8 +1,15 @@
-"""Random rigs that make sense, for property tests: written as plan text with kinds of their own."""
+"""Random rigs that make sense, for property tests: written as plan text with kinds of their own.
+
+`rigs()` is a strategy of hypothesis, which makes them smaller until a failure is plain; `seeded(n)` is the n-th of a
+row that is the same everywhere, for what must hold of two hundred.
+"""
 
 from __future__ import annotations
 
+import random
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from hypothesis import strategies as st
 
@@ -40,11 +47,25 @@ kinds:
     ports:
       in: {connector: speaker-4-pole, level: speaker, direction: in}
       link: {connector: speaker-4-pole, level: speaker, direction: out}
+  act:
+    is: powered speaker
+    title: powered speaker
+    box: top
+    ports:
+      in: {connector: xlr-female, level: line, direction: in}
+      link: {connector: xlr-male, level: line, direction: out}
   mic: {is: microphone, title: microphone, phantom: takes}
+  condenser: {is: microphone, title: condenser microphone, phantom: needs}
   line-cable: {is: cable, title: line cable, carries: line, ends: [xlr-male, xlr-female]}
   spk-cable: {is: cable, title: speaker cable, carries: speaker, ends: [speaker-4-pole, speaker-4-pole]}
   net-cable: {is: cable, title: network cable, carries: network, ends: [rj45-locking, rj45-locking]}
 """
+
+
+ROLES = ("mains", "mains", "subs", "monitor", "delay")
+SETTINGS = (
+    "", "", "low-cut: 100 Hz lr 24 dB/oct", "high-cut: 100 Hz lr 24 dB/oct", "delay: 7 ms", "polarity: reversed",
+)
 
 
 @dataclass(frozen=True)
@@ -54,32 +75,66 @@ class RandomRig:
     text: str
 
 
+@dataclass(frozen=True)
+class Choose:
+    """How a rig is drawn."""
+
+    number: Callable[[int, int], int]
+    """Between two numbers, both included."""
+    some: Callable[[Sequence[int]], list[int]]
+    """One or more of several."""
+
+    def yes(self) -> bool:
+        return bool(self.number(0, 1))
+
+    def one(self, of: Sequence[Any]) -> Any:
+        return of[self.number(0, len(of) - 1)]
+
+
 @st.composite
 def rigs(draw: st.DrawFn, most_buses: int = 6) -> RandomRig:
     """A desk, a stage box, some channels, some buses (stereo or not), each with amplifiers and chains of boxes."""
-    buses = draw(st.lists(st.booleans(), min_size=1, max_size=most_buses))
+    return drawn(Choose(
+        lambda low, high: draw(st.integers(low, high)),
+        lambda of: draw(st.lists(st.sampled_from(of), min_size=1, unique=True)),
+    ), most_buses)
+
+
+def seeded(number: int, most_buses: int = 5) -> RandomRig:
+    """The same rig for the same number, everywhere."""
+    dice = random.Random(number)
+    return drawn(Choose(dice.randint, lambda of: dice.sample(of, dice.randint(1, len(of)))), most_buses)
+
+
+def drawn(choose: Choose, most_buses: int) -> RandomRig:
+    """A rig as it is drawn."""
+    buses = [choose.yes() for _ in range(choose.number(1, most_buses))]
+    settings = [(choose.one(ROLES), choose.one(SETTINGS)) for _ in buses]
     legs = [f"b{i}{side}" for i, stereo in enumerate(buses) for side in ((" left", " right") if stereo else ("",))]
-    chains = [draw(st.integers(1, 3)) for _ in legs]
-    channels = draw(st.integers(1, 6))
-    sends = [draw(st.lists(st.sampled_from(range(len(buses))), min_size=1, unique=True)) for _ in range(channels)]
     units, outputs, lines, speakers = ["  desk: desk", "  box: box"], [], [], []
-    for i, (leg, length) in enumerate(zip(legs, chains, strict=True)):
-        units.append(f"  amp-{i}: amp")
-        names = [f"top-{i}-{j}" for j in range(length)]
-        units.append(f"  {', '.join(names)}: top")
+    for i, leg in enumerate(legs):
         outputs.append(f"  {leg}: box/out {i + 1}")
+        names = [f"top-{i}-{j}" for j in range(choose.number(1, 3))]
+        if choose.number(0, 3) == 0:
+            units.append(f"  {', '.join(names)}: act")
+            lines.append(f"    - box/out {i + 1} -> {' -> '.join(names)}, 10 m")
+            continue
+        units += [f"  amp-{i}: amp", f"  {', '.join(names)}: top"]
         lines.append(f"    - box/out {i + 1} -> amp-{i}/in A, 2 m")
-        if draw(st.booleans()):
+        if choose.yes():
             units.append(f"  twin-{i}: top")
             lines.append(f"    - amp-{i}/link A -> amp-{i}/in B, 0.5 m")
             speakers.append(f"    - amp-{i}/out B -> twin-{i}, 9 m")
         speakers.append(f"    - amp-{i}/out A -> {' -> '.join(names)}, 9 m")
     text = [KINDS + "units:", *units, "inputs:"]
-    for c, targets in enumerate(sends):
-        to = ", ".join(f"b{t}" for t in targets)
-        text.append(f"  {c + 1}: {{name: Source {c + 1}, from: box/in {c + 1}, mic: mic, to: [{to}]}}")
+    for c in range(choose.number(1, 6)):
+        to = ", ".join(f"b{t}" for t in choose.some(range(len(buses))))
+        mic = choose.one(("mic", "condenser"))
+        text.append(f"  {c + 1}: {{name: Source {c + 1}, from: box/in {c + 1}, mic: {mic}, to: [{to}]}}")
     text.append("buses:")
-    text += [f"  b{i}: {{role: mains{', stereo: yes' if stereo else ''}}}" for i, stereo in enumerate(buses)]
+    for i, (stereo, (role, setting)) in enumerate(zip(buses, settings, strict=True)):
+        said = [f"role: {role}", *(["stereo: yes"] if stereo else []), *([setting] if setting else [])]
+        text.append(f"  b{i}: {{{', '.join(said)}}}")
     text += ["outputs:", *outputs, "wiring:", "  net-cable:", "    - desk/net A -> box/net A, 30 m"]
-    text += ["  line-cable:", *lines, "  spk-cable:", *speakers]
+    text += ["  line-cable:", *lines, *(["  spk-cable:", *speakers] if speakers else [])]
     return RandomRig("\n".join(text) + "\n")
