@@ -34,9 +34,9 @@ def mains_power(
     """Power that an amplifier takes from the mains.
 
     Args:
-        channels: channels in use.
+        channels: number of channels in use.
         rated_power_w: rated output power of each channel into its load, W.
-        efficiency: output power over the power taken beyond idle.
+        efficiency: ratio of the output power to the power taken beyond idle.
         idle_w: power taken without signal, W.
         share: average output power over rated power.
     Returns: W.
@@ -51,9 +51,9 @@ def heat(channels: int, rated_power_w: float, efficiency: float, idle_w: float =
     """Power that an amplifier turns into heat where it stands.
 
     Args:
-        channels: channels in use.
+        channels: number of channels in use.
         rated_power_w: rated output power of each channel into its load, W.
-        efficiency: output power over the power taken beyond idle.
+        efficiency: ratio of the output power to the power taken beyond idle.
         idle_w: power taken without signal, W.
         share: average output power over rated power.
     Returns: W.

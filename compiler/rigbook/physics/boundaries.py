@@ -11,7 +11,7 @@ def boundary_gain(boundaries: int) -> float:
     """Gain of rigid boundaries that meet close to a source of constant volume velocity.
 
     Args:
-        boundaries: 0 free, 1 on the floor, 2 floor and wall, 3 corner.
+        boundaries: number of boundaries: 0 free, 1 on the floor, 2 floor and wall, 3 corner.
     Returns: gain in dB over the free field.
     Source: image sources in phase, 20 lg 2^n.
     Valid: 0 to 3; a source much nearer to each boundary than a quarter wavelength, thus a sub on the floor.
@@ -26,7 +26,7 @@ def boundary_directivity_factor(boundaries: int) -> float:
     """Directivity factor of a source at rigid boundaries (constant sound power).
 
     Args:
-        boundaries: 0 free, 1 on the floor, 2 floor and wall, 3 corner.
+        boundaries: number of boundaries: 0 free, 1 on the floor, 2 floor and wall, 3 corner.
     Returns: directivity factor Q: 1, 2, 4, 8.
     Source: Bies, Hansen & Howard, Engineering Noise Control, 5th ed., 6.4.
     Valid: 0 to 3; as `boundary_gain`.

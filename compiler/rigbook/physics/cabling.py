@@ -94,7 +94,7 @@ def cable_delay(length_m: float, velocity_factor: float) -> float:
 
     Args:
         length_m: length, m.
-        velocity_factor: speed of the signal over the speed of light.
+        velocity_factor: ratio of the speed of the signal to the speed of light.
     Returns: s.
     Source: definition, L/(c·vf); c of CODATA.
     Valid: length zero or more, velocity factor above 0 to 1.

@@ -83,7 +83,7 @@ def awg_diameter(awg: int) -> float:
     """Bare diameter of a solid wire by its gauge.
 
     Args:
-        awg: American wire gauge; 0 is 1/0, -1 is 2/0, -2 is 3/0, -3 is 4/0.
+        awg: American wire gauge (AWG), a whole number; 0 is 1/0, -1 is 2/0, -2 is 3/0, -3 is 4/0.
     Returns: m.
     Source: ASTM B258, d = 0.127 mm · 92^((36-n)/39).
     Valid: -3 to 40.
@@ -96,7 +96,7 @@ def awg_area(awg: int) -> float:
     """Copper area of a solid wire by its gauge.
 
     Args:
-        awg: American wire gauge, counted as in `awg_diameter`.
+        awg: American wire gauge (AWG), counted as in `awg_diameter`.
     Returns: mm².
     Source: ASTM B258 (area of a circle of the gauge's diameter).
     Valid: -3 to 40.
@@ -108,7 +108,7 @@ def awg_resistance(awg: int) -> float:
     """Resistance of one metre of a solid wire at 20 °C, by its gauge.
 
     Args:
-        awg: American wire gauge, counted as in `awg_diameter`.
+        awg: American wire gauge (AWG), counted as in `awg_diameter`.
     Returns: Ω/m.
     Source: ASTM B258 with annealed copper of 100 % IACS; NBS Handbook 100, Copper Wire Tables (1966).
     Valid: -3 to 40.
@@ -144,14 +144,14 @@ def factor_to_20c(temperature_c: float) -> float:
     return 250 / (230 + temperature_c)
 
 
-def loop_resistance(ohm_per_m: float, length_m: float, temperature_c: float = 20.0, cores_each_way: int = 1) -> float:
+def loop_resistance(ohm_per_m: float, length_m: float, temperature_c: float = 20.0, cores_each_way: number of int = 1) -> float:
     """Resistance of a cable there and back.
 
     Args:
         ohm_per_m: resistance of one core at 20 °C, Ω/m.
         length_m: length of the cable, m.
         temperature_c: temperature of the copper, °C.
-        cores_each_way: equal cores joined in parallel, each way.
+        cores_each_way: number of equal cores joined in parallel, each way.
     Returns: Ω.
     Source: circuit theory, R = 2·L·R'/n.
     Valid: positive resistance, no negative length, temperature as in `copper_factor`.

@@ -13,7 +13,7 @@ def spacing_limit(spacing_m: float, speed_m_s: float, wavelengths: float = 0.5) 
     Args:
         spacing_m: distance between the middles of two neighbours in m, a float.
         speed_m_s: speed of sound in m/s, a float.
-        wavelengths: part of the wavelength; 1/2 or 2/3 are common practice.
+        wavelengths: ratio to the wavelength; 1/2 or 2/3 are common practice.
     Returns: frequency in Hz; above it side lobes grow as loud as the main one.
     Source: array theory, f = n c / d; where to stop is common practice.
     Valid: above 0.

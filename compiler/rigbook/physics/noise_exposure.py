@@ -22,7 +22,7 @@ def allowed_time(
 
     Args:
         level_dba: A-weighted level in dB, a float.
-        criterion_dba: level that reaches the criterion in the criterion's time in dB, a float.
+        criterion_dba: level that reaches the criterion in the criterion's time in dB(A), a float.
         exchange_db: rise in level that halves the time in dB: 3 (NIOSH, EU, WHO, most of the world) or 5 (OSHA).
         criterion_time_s: time of the criterion in s, as a rule eight hours.
     Returns: time in s.
@@ -48,7 +48,7 @@ def exposure_dose(
 
     Args:
         exposures: pairs of A-weighted level in dB and time in s.
-        criterion_dba: as for `allowed_time`, like the two below.
+        criterion_dba: in dB(A), as for `allowed_time`, like the two below.
         exchange_db: rise in level that halves the time in dB.
         criterion_time_s: time of the criterion in s.
     Returns: dose as a ratio; 1 reaches the criterion (100 %).
@@ -68,7 +68,7 @@ def time_weighted_average(dose: float, criterion_dba: float, exchange_db: float)
 
     Args:
         dose: dose as a ratio, a float.
-        criterion_dba: as for `allowed_time`.
+        criterion_dba: in dB(A), as for `allowed_time`.
         exchange_db: rise in level that halves the time in dB.
     Returns: level in dB(A).
     Source: 29 CFR 1910.95, appendix A: 16.61 lg(D / 100) + 90 with D in %; 16.61 is 5 / lg 2.
@@ -119,7 +119,7 @@ def weekly_exposure(points: float) -> float:
     """Weekly exposure level from the points of all days of a week.
 
     Args:
-        points: sum of the points of the days, a float.
+        points: sum of the points of the days, without unit (100 points are 85 dB(A) over 8 h), a float.
     Returns: LEP,w in dB(A), referred to five days of eight hours.
     Source: HSE (UK), weekly noise exposure ready-reckoner, 2020: 85 + 10 lg(points / 500).
     Valid: above 0 points.

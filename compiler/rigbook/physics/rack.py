@@ -49,7 +49,7 @@ def hole_centres(unit: int) -> tuple[tuple[float, float], ...]:
     """Centres of the six holes of a rack unit, seen from the front.
 
     Args:
-        unit: the unit, counted from 1 at the bottom.
+        unit: number of the rack unit (U), counted from 1 at the bottom.
     Returns: (x, y) in m from the lower left corner of unit 1's panel: the left three from the bottom up, then the
         right three.
     Source: EIA-310 (universal spacing, 465.1 mm across): half of the 12.7 mm pitch lies on either side of an edge.

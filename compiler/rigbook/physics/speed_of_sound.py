@@ -54,7 +54,7 @@ def speed_of_sound_humid(
         temperature_c: air temperature in °C, a float.
         relative_humidity_pct: relative humidity in %, a float.
         pressure_pa: static pressure in Pa, a float.
-        co2_fraction: mole fraction of carbon dioxide (0.0004 is 400 ppm), a float.
+        co2_fraction: ratio of amounts (mole fraction) of carbon dioxide (0.0004 is 400 ppm), a float.
     Returns: Speed in m/s.
     Source: O. Cramer, The variation of the specific heat ratio and the speed of sound in air with temperature,
         pressure, humidity, and CO2 concentration, J. Acoust. Soc. Am. 93(5), 1993, 2510-2516: the polynomial and its
