@@ -16,8 +16,8 @@ from rigbook.physics.errors import OutOfRange
 
 UNIT = re.compile(
     r"\b(?:Hz|kHz|MHz|m|mm|mm²|m²|m³|km|s|ms|dB\w*|dB\(A\)|dBu|dBV|dBFS|V|A|W|VA|Ω|Ω/m|kg|kPa|Pa|U|AWG|h|min|octaves?)\b"
-    r"|°|%|\bratio\b|\bshare\b|\bfactor\b|\bnumber of\b|\bhow many\b|\bbetween 0 and 1\b|\bcoefficient|\border\b|\bpolar"
-    r"|\bdegrees?\b|\bseconds\b|\bmetres\b|\bcoordinates\b|√|\bmV/Pa\b|\bdegree|\bkind\b|\baxis\b|\bdirectivity\b|\bhalvings\b"
+    r"|°|%|√|\bmV/Pa\b|\b(?:ratio|share|factor|number of|how many|between 0 and 1|order|directivity|halvings)\b"
+    r"|\b(?:degrees?|seconds|metres|coordinates|kind|axis)\b|\bcoefficient|\bpolar"
 )
 """A unit, or the words of a term that has none."""
 NUMBERS = ("float", "int", "Values", "complex")

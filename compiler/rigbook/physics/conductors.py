@@ -144,7 +144,7 @@ def factor_to_20c(temperature_c: float) -> float:
     return 250 / (230 + temperature_c)
 
 
-def loop_resistance(ohm_per_m: float, length_m: float, temperature_c: float = 20.0, cores_each_way: number of int = 1) -> float:
+def loop_resistance(ohm_per_m: float, length_m: float, temperature_c: float = 20.0, cores_each_way: int = 1) -> float:
     """Resistance of a cable there and back.
 
     Args:
