@@ -89,8 +89,8 @@ def table(work: Path, times: int, only: list[str], say: list[str]) -> bool:
 def map_of_levels(times: int, say: list[str]) -> None:
     """The level map of 24 boxes at 2,000 places against straight numpy, both after numpy is imported; told only."""
     ours, floor_ms, ratio = level_map.measure(times)
-    say += ["", f"Level map, 24 boxes, 2,000 places, 8 bands: {ours:.1f} ms of processor, straight numpy {floor_ms:.1f} ms, "
-            f"ratio {ratio:.2f} (aim: 50 ms)."]  # fmt: skip
+    say += ["", f"Level map, 24 boxes, 2,000 places, 8 bands: {ours:.1f} ms of processor, straight numpy "
+            f"{floor_ms:.1f} ms, ratio {ratio:.2f} (aim: 50 ms)."]  # fmt: skip
     print(say[-1], flush=True)
 
 
