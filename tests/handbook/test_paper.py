@@ -145,3 +145,15 @@ def test_without_weasyprint_the_old_handbook_stays(
     assert main(["build", plan, "--out", str(out), "--pdf"]) == 2
     assert "pip install 'rigbook[pdf]'" in capsys.readouterr().err
     assert {p: p.read_bytes() for p in out.rglob("*") if p.is_file()} == before
+
+
+def test_a_page_keeps_its_own_style_sheet_to_itself() -> None:
+    pytest.importorskip("tinycss2")
+    own = bind.scoped(".bar, a:is(.x, .y) > b { color: red } @media print { .bar { display: none } }"
+                      "@page { margin: 1cm }"
+                      ":root { --a: 1 }", ["walk-test", "stage"])
+    where = ":where(.on-walk-test, .on-stage)"
+    assert f"{where} .bar, {where} a:is(.x, .y) > b {{ color: red }}" in own
+    assert f"@media print {{{where} .bar {{ display: none }}}}" in own
+    assert "@page { margin: 1cm }" in own
+    assert "\n:root { --a: 1 }" in own

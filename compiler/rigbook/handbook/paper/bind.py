@@ -19,14 +19,50 @@ def parse(data: bytes) -> Any:
     return tinyhtml5.parse(data.decode("utf-8"), namespace_html_elements=False)
 
 
-def styles(pages: Iterable[Any], files: Mapping[str, bytes]) -> list[str]:
-    """Style sheets that the pages name, each once, in the order in which a later one goes before."""
-    named: list[str] = []
-    for page in pages:
-        own = [e.get("href", "") for e in page.iter("link") if e.get("rel") == "stylesheet"]
-        named += [n for n in own if n not in named]
+def styles(pages: Mapping[str, Any], files: Mapping[str, bytes]) -> list[str]:
+    """Style sheets that the pages name, each once, in the order in which a later one goes before.
+
+    A sheet that only some pages name holds on these alone: two pages may use one word for unlike things.
+    """
+    named: dict[str, list[str]] = {}
+    for slug, page in pages.items():
+        for link in (e for e in page.iter("link") if e.get("rel") == "stylesheet"):
+            named.setdefault(link.get("href", ""), []).append(slug)
     last = [n for n in named if n.endswith("/print.css")]
-    return [files[n].decode("utf-8") for n in (*(n for n in named if n not in last), *last) if n in files]
+    out = []
+    for name in (*(n for n in named if n not in last), *last):
+        text = files[name].decode("utf-8") if name in files else ""
+        out.append(text if len(named[name]) == len(pages) else scoped(text, named[name]))
+    return out
+
+
+def scoped(text: str, slugs: Iterable[str]) -> str:
+    """A style sheet that holds on some pages alone, no rule of it stronger or weaker for that."""
+    import tinycss2
+
+    where = f":where({', '.join(f'.on-{slug}' for slug in slugs)}) "
+    return _scoped(tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True), where)
+
+
+def _scoped(rules: Iterable[Any], where: str) -> str:
+    import tinycss2
+
+    out = []
+    for rule in rules:
+        if rule.type == "qualified-rule":
+            heads: list[list[Any]] = [[]]
+            for token in rule.prelude:
+                heads.append([]) if token == "," else heads[-1].append(token)
+            texts = [tinycss2.serialize(head).strip() for head in heads]
+            selectors = ", ".join(t if t.startswith((":root", "html")) else where + t for t in texts)
+            out.append(f"{selectors} {{{tinycss2.serialize(rule.content)}}}")
+        elif rule.type == "at-rule" and rule.lower_at_keyword in ("media", "supports") and rule.content is not None:
+            inside = tinycss2.parse_rule_list(rule.content, skip_comments=True, skip_whitespace=True)
+            head = f"@{rule.at_keyword}{tinycss2.serialize(rule.prelude)}"
+            out.append(f"{head}{{{_scoped(inside, where)}}}")
+        elif rule.type != "error":
+            out.append(rule.serialize())
+    return "\n".join(out)
 
 
 def bind(pages: Mapping[str, Any], known: Collection[str], language: tuple[str, str], title: str) -> Any:

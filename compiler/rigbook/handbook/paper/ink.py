@@ -10,7 +10,7 @@ from rigbook.handbook.paper.bind import SVG
 
 PAINTED: Final = re.compile(
     r"(fill|stroke)(-.+)?|opacity|font-(family|size|weight|style)|text-anchor|dominant-baseline|letter-spacing|display"
-    r"|visibility"
+    r"|visibility|paint-order"
 )
 """Properties that a drawing is painted with; all others are the page's concern."""
 FONT: Final = "Liberation Sans, DejaVu Sans, sans-serif"
@@ -34,6 +34,8 @@ def ink(root: Any, sheets: Iterable[str]) -> None:
             style: dict[str, str] = {}
             for _, _, _, declared in sorted(matcher.match(element), key=lambda m: m[:2]):
                 style.update(declared)
+            if "stroke" in style.pop("paint-order", ""):
+                style.pop("stroke", None)  # the halo of a word, which would be painted over the word
             written = node.get("style", "")
             if style:
                 node.set("style", ";".join(f"{n}:{v}" for n, v in style.items()) + (f";{written}" if written else ""))

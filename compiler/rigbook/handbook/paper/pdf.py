@@ -85,7 +85,7 @@ class _Press:
     @cached_property
     def sheets(self) -> list[str]:
         """Every sheet of style, the last word last."""
-        return [*styles(self.pages.values(), self.files), self.theme.paper("pdf.css"), self._words()]
+        return [*styles(self.pages, self.files), self.theme.paper("pdf.css"), self._words()]
 
     def print(self) -> dict[str, bytes]:
         """The PDF files by name."""
