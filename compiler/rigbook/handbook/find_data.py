@@ -63,10 +63,11 @@ class Row(NamedTuple):
 def find_data(book: Book, pages: Iterable[Page], files: Mapping[str, bytes]) -> bytes:
     """The file, which a script tag reads, so that it works without a server."""
     made = tuple(pages)
-    places = {name: frozenset(ID.findall(held.decode("utf-8"))) for name, held in files.items()}
+    html = {name: held.decode("utf-8") for name, held in files.items() if name.endswith(".html")}
+    places = {name: frozenset(ID.findall(held)) for name, held in html.items()}
     say = book.tongue.words
     found = []
-    for row in (*_pages(made), *things(book), *_parts(made, files)):
+    for row in (*_pages(made), *things(book), *_parts(made, html)):
         page, _, place = row.href.partition("#")
         if page in places and (not place or place in places[page]):
             found.append(row)
@@ -155,11 +156,11 @@ def _pages(made: tuple[Page, ...]) -> Iterator[Row]:
         yield Row(PAGE, page.title, page.reader, f"{page.slug}.html")
 
 
-def _parts(made: tuple[Page, ...], files: Mapping[str, bytes]) -> Iterator[Row]:
+def _parts(made: tuple[Page, ...], html: Mapping[str, str]) -> Iterator[Row]:
     """Headings as they stand on the pages."""
     for page in made:
         name = f"{page.slug}.html"
-        for place, held in HEADING.findall(files[name].decode("utf-8")):
+        for place, held in HEADING.findall(html[name]):
             bare_text = re.sub(r'<span aria-hidden="true">.*?</span>|<[^>]*>', " ", held)
             text = " ".join(unescape(bare_text).split())
             if text:
