@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from bench import floor, gen_plan, level_map, run, timing
+from bench import floor, gen_plan, level_map, radio, run, timing
+from rigbook.physics.intermodulation_hits import hits
 
 
 @pytest.mark.parametrize(("items", "shared_bus"), [(150, False), (450, True)])
@@ -45,6 +46,14 @@ def test_the_map_that_is_measured_has_the_size_it_says() -> None:
     (only,) = got.levels.maps
     assert (len(got.levels.sources), int(only.inside.sum()), len(only.levels) - 1) == (24, 2000, 8)
     assert all(t > 0 for t in level_map.measure(1))
+
+
+def test_the_naive_way_finds_the_same_hits() -> None:
+    few = radio.carriers(40)
+    found = {(hit.frequency_hz, hit.victim) for hit in hits(few, radio.GUARD_HZ)}
+    assert radio.naive(few) == found
+    assert len(found) > 50
+    assert len(set(radio.carriers())) == radio.TRANSMITTERS == 200
 
 
 def test_timing_takes_both_sides_in_turn() -> None:
