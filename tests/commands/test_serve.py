@@ -70,6 +70,15 @@ def test_a_change_is_told_and_shown(served: tuple[str, Path, Live]) -> None:
     assert b"Newer" in read(address + "/")[1]
 
 
+def test_a_record_laid_beside_the_plan_is_shown(served: tuple[str, Path, Live]) -> None:
+    address, plan, live = served
+    old = live.version
+    record = "plan: 1\nwalk-tests: [{date: 2027-01-10, heard: {main-left: as expected}}]\n"
+    plan.with_name(f"{plan.stem}.walk-2027-01-10-1820-a3f9.yaml").write_text(record)
+    assert live.newer(old, 10)
+    assert b"2027-01-10" in read(address + "/")[1]
+
+
 def test_a_mistake_leaves_the_last_good_handbook(
     served: tuple[str, Path, Live], capfd: pytest.CaptureFixture[str]
 ) -> None:

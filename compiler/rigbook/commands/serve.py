@@ -82,6 +82,8 @@ def make_once(path: Path, args: argparse.Namespace) -> Made:
     got = compile_plan(path)
     report(got, sys.stdout)
     watched = {path, *(got.root / name for name in got.sources)}
+    # a record of a walk test is a new file in the folder of the plan
+    watched |= {file.parent for file in watched if file.is_file()}
     files = None
     try:
         theme = find_theme(args.theme)
