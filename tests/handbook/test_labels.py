@@ -110,6 +110,14 @@ def test_without_an_address_a_code_says_the_short_code(book, data: Sheets) -> No
     assert not data.published
 
 
+def test_on_a_label_too_small_for_the_address_a_code_says_the_short_code(book) -> None:
+    """29 modules of 0.45 mm; the address would take 37 of 0.35 mm or more of less."""
+    made = book(f"plan: 1\nshow: P\npublished: {ADDRESS}/and/a/long/way/to/it\nunits: {{desk: desk-16}}\n"
+                "labels: {size: 38.1 x 21.2 mm}\n")
+    maker = Labels(made, label_stock(made.plan))
+    assert read(maker.unit(made.plan.units["desk"]).qr) == "desk"
+
+
 def test_the_address_is_in_no_other_view(compiled) -> None:
     from rigbook.handbook.make import make
 

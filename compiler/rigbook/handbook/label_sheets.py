@@ -154,13 +154,12 @@ class Labels:
         )
 
     def square(self, name: str, place: str) -> Code | None:
-        """The code that leads to a thing's line: its address where the handbook is published, else its short name,
-        which the Find field takes. None where it would be too fine to read.
+        """The code that leads to a thing's line: its address where the handbook is published; else, and where that
+        would be too fine to read, its short name, which the Find field takes. None where that is too fine as well.
         """
-        if not self.sizes.code:
-            return None
-        made = _code(f"{self.published}/{place}" if self.published else name)
-        return made if self.sizes.code / made.modules >= FINEST_MM else None
+        address = (f"{self.published}/{place}",) if self.published else ()
+        made = (_code(text) for text in (*address, name) if self.sizes.code)
+        return next((c for c in made if self.sizes.code / c.modules >= FINEST_MM), None)
 
 
 @lru_cache(maxsize=1024)
