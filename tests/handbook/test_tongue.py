@@ -25,6 +25,7 @@ from rigbook.text.phrase import counted, held, joined, phrase
 from rigbook.units.quantity import Amount, format_si
 
 OTHERS = [code for code in SPOKEN if code != "en"]
+TEMPLATE = LOCALE / "rigbook.pot"
 GEAR = [p.read_text("utf-8") for p in (ROOT / "compiler" / "rigbook" / "gear").rglob("*.yaml")]
 
 
@@ -119,20 +120,35 @@ def test_french_counts_nothing_as_one() -> None:
     assert forms["de"] == ["0 Stromkreise", "1 Stromkreis", "2 Stromkreise"]
 
 
+def test_french_signs_do_not_stand_alone_on_a_line() -> None:
+    """A space before ; : ? ! and within « » does not break (Lexique des règles typographiques)."""
+    wrong = [t for m in catalogue.read(catalogue_file("fr")) if m.id
+             for t in (m.string if isinstance(m.string, tuple) else (m.string,)) if re.search(r" [;:?!»]|« ", t)]
+    assert wrong == []
+
+
+def test_a_number_keeps_its_unit() -> None:
+    assert "\u00a0dB" in tongue("de").say("fader at 0 dB, mute off")
+
+
 # Whole handbooks
 
 
 @pytest.mark.parametrize("show", shows(), ids=lambda p: p.stem)
 def test_every_word_of_every_page_is_given_to_the_language(show: Path) -> None:
-    """In the mirror, Latin letters come from the plan or the gear library, or from a part that is marked as English."""
+    """In the mirror, Latin letters and decimal points come from the plan or the gear library, or from a part that is
+    marked as English.
+    """
     compiled = compile_plan(show)
     assert compiled.plan is not None
     known = mirror_text.corpus([*GEAR, *(s.text for s in compiled.sources.values())])
+    typed = mirror_text.numbers([*GEAR, *(s.text for s in compiled.sources.values()), TEMPLATE.read_text("utf-8")])
     wrong = []
     for view in ("crew", "public"):
         for name, data in make(compiled, view, find_theme("plain"), mirror.LANGUAGE).items():
             if name.endswith(".html"):
                 found = mirror_text.strange(data.decode(), known, compiled.plan.units)
+                found += mirror_text.pointed(data.decode(), typed)
                 wrong += [f"{name}:{line}: {text}" for line, text in found]
     assert wrong == []
 

@@ -95,3 +95,18 @@ def strange(page: str, known: str, units: Iterable[str] = ()) -> list[tuple[int,
     for line, text in texts.found:
         out += [(line, run) for run in runs(re.sub(SOCKET, "/", text)) if plain(run) and not said(run)]
     return out
+
+
+def pointed(page: str, known: frozenset[str]) -> list[tuple[int, str]]:
+    """Numbers with a decimal point, line and number: the mirror writes another sign, so nobody has said them either."""
+    texts = Texts()
+    texts.feed(page)
+    return [(line, number) for line, text in texts.found for number in NUMBER.findall(text) if number not in known]
+
+
+def numbers(texts: Iterable[str]) -> frozenset[str]:
+    """Numbers with a decimal point as they stand in files and messages."""
+    return frozenset(number for text in texts for number in NUMBER.findall(text))
+
+
+NUMBER = re.compile(r"(?<![\w.])\d+\.\d+(?![\w.]|-\d)")

@@ -115,7 +115,7 @@ def _critical(source: Source, places: Places) -> Result:
         lambda: Figure(
             critical_distance_from_time(directivity_factor_rectangular(h, v), size, time),
             "m",
-            "0.057 √(Q·V/T)",
+            phrase("0.057 √(Q·V/T)"),
             inputs,
             assumed,
         )

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.counts import counts
 from rigbook.compute.results import results
-from rigbook.text.phrase import counted, phrase
+from rigbook.text.phrase import counted, joined, phrase
+from rigbook.units.quantity import Amount
 from rigbook.walk.steps import steps
 
 if TYPE_CHECKING:
@@ -55,7 +56,8 @@ def mains(book: Book) -> Iterator[KeyFigure]:
     for supply in got.supplies:
         used = [(phase, load) for phase, load in supply.by_phase if load.value]
         if used:
-            amps = " / ".join(load.amount for _, load in used) + f" {used[0][1].unit}"
+            each = [Amount(load.amount) for _, load in used[:-1]]
+            amps = joined((*each, used[-1][1].text), " / ")
             words = phrase("on %(phases)s of `%(supply)s` with loud music, estimate",
                              phases=", ".join(phase for phase, _ in used), supply=supply.name)  # fmt: skip
             yield KeyFigure(amps, words, _there(book, "power.html"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import io
+import re
 from functools import lru_cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -15,6 +16,7 @@ from rigbook.language.keys.plan import LANGUAGES
 if TYPE_CHECKING:
     from babel.messages.catalog import Catalog
 
+HELD: Final = re.compile(r"(?<=\d) (?=(?:dB|Hz|kHz|ms|m|mm|V|A|W|h)\b|Ω|°C|%(?!\())")
 LOCALE: Final = Path(__file__).resolve().parents[1] / "locale"
 """The catalogues: `rigbook.pot` with every message, `de/LC_MESSAGES/rigbook.po` with their translations."""
 
@@ -32,6 +34,7 @@ def _made(language: str) -> Tongue:
         template = catalogue(LOCALE / "rigbook.pot")
         every = {text for m in template for text in ((m.id,) if isinstance(m.id, str) else m.id)}
         return mirror.tongue(frozenset(every), tuple(_scripted(template)))
+
     import gettext
 
     from babel import Locale
@@ -43,21 +46,33 @@ def _made(language: str) -> Tongue:
     write_mo(compiled, said)
     compiled.seek(0)
     known = gettext.GNUTranslations(compiled)
+
+    def one(message: str) -> str:
+        return _held(known.gettext(message))
+
+    def many(singular: str, plural: str, number: int) -> str:
+        return _held(known.ngettext(singular, plural, number))
+
     locale = Locale.parse(language, sep="-")
 
     def day(date: datetime.date) -> str:
         return str(format_date(date, "full", locale=locale))
 
-    script = {message: known.gettext(message) for message in _scripted(said)}
+    script = {message: one(message) for message in _scripted(said)}
     return Tongue(
         language,
         locale.text_direction,
-        known.gettext,
-        known.ngettext,
+        one,
+        many,
         partial(_digits, language),
         day,
         tuple((message, text) for message, text in script.items() if text != message),
     )
+
+
+def _held(message: str) -> str:
+    """A message in which no line breaks between a number and its unit."""
+    return HELD.sub("\u00a0", message)
 
 
 def catalogue_file(language: str) -> Path:
