@@ -44,6 +44,9 @@
     main.after(clear);
   }
 
+  // a plan that is wider than the window begins with its middle
+  for (const frame of document.querySelectorAll(".on-stage .drawing-frame")) frame.scrollLeft = (frame.scrollWidth - frame.clientWidth) / 2;
+
   // the place on each page: what stood at the top, and how far below it the window began
   const here = location.pathname.split("/").pop() || "index.html";
   const shelved = `rigbook ${root.dataset.key} places`;
