@@ -2,7 +2,8 @@
 // and keeps both in the address, so that a view can be linked. Paper always gets the drawing as it was made.
 "use strict";
 (() => {
-  const ROW = 22, HEAD = 24, UNDER = 15, GAP = 10, SCALE = 1.3;
+  const ROW = 22, HEAD = 24, UNDER = 15, GAP = 10;
+  const SCALE = matchMedia("(min-width: 56rem)").matches ? 1 : 1.3;  // on a phone large enough for a gloved finger
   const SVG = "http://www.w3.org/2000/svg";
   const shape = (name, attributes, words) => {
     const made = document.createElementNS(SVG, name);
@@ -204,10 +205,10 @@
 
     size() {
       this.svg.setAttribute("viewBox", `0 0 ${this.wide.toFixed(1)} ${this.high.toFixed(1)}`);
-      const zoom = this.zoom || SCALE;
+      const zoom = this.zoom || (this.open.size ? Math.min(SCALE, 1.1) : SCALE);
       this.svg.setAttribute("width", (this.wide * zoom).toFixed(1));
       this.svg.setAttribute("height", (this.high * zoom).toFixed(1));
-      this.svg.classList.toggle("zoomed", Boolean(this.zoom));
+      this.svg.classList.toggle("zoomed", Boolean(this.zoom || this.open.size));
     }
 
     reveal(block) {
