@@ -27,7 +27,7 @@
       });
       if (document.activeElement === field) find();
     });
-    script.addEventListener("error", () => { asked = false; status.textContent = say("What can be found could not be read."); });
+    script.addEventListener("error", () => { asked = false; tell(say("What can be found could not be read."), true); });
     document.head.append(script);
   };
 
@@ -70,8 +70,13 @@
     if (found.length > MOST) list.append(make("div", { class: "find-more soft", role: "presentation" }, say("and {n} more", { n: found.length - MOST })));
     open(shown.length > 0);
     select(shown.length ? 0 : -1);
-    status.textContent = !split(field.value).length ? "" : found.length ? say("{n} found", { n: found.length }) : say("Nothing found");
-    list.dataset.none = field.value.trim() && !found.length ? "1" : "";
+    tell(!split(field.value).length ? "" : found.length ? say("{n} found", { n: found.length }) : say("Nothing found"), !found.length);
+  };
+
+  // said to those who listen; shown as well where there is no list to see
+  const tell = (text, seen) => {
+    status.textContent = text;
+    status.classList.toggle("quiet", !text || !seen);
   };
 
   const open = (is) => {
@@ -113,7 +118,7 @@
       event.preventDefault();
       if (list.hidden && !field.value) field.blur();
       field.value = "";
-      status.textContent = "";
+      tell("", false);
       open(false);
     }
   });
@@ -122,7 +127,7 @@
     const option = event.target.closest("[role=option]");
     if (option) go(shown[Number(option.id.slice(5))]);
   });
-  box.addEventListener("focusout", (event) => { if (!box.contains(event.relatedTarget)) open(false); });
+  box.addEventListener("focusout", (event) => { if (!box.contains(event.relatedTarget)) { tell("", false); open(false); } });
   document.addEventListener("keydown", (event) => {
     const typing = event.target.closest?.("input:not([type=checkbox], [type=radio], [type=button]), textarea, select, [contenteditable]");
     if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || typing) return;
