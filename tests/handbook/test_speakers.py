@@ -94,6 +94,18 @@ def test_pages_stay_small_and_carry_their_cautions(built: tuple[Book, Speakers])
         assert re.search(r"<title[^>]*>[^<]+</title><desc[^>]*>[^<]+</desc>", drawing)
 
 
+def test_on_paper_drawings_keep_their_frames(built: tuple[Book, Speakers]) -> None:
+    """Bound into one document every name becomes another: what cuts a drawing to its frame follows."""
+    pytest.importorskip("weasyprint")
+    from rigbook.handbook.paper.bind import parse, sheet
+
+    page_ = parse(make(built[0].compiled, "crew", find_theme("plain"))["speakers.html"])
+    found = list(sheet("speakers", page_, ("speakers",)).iter())
+    frames = {e.get("clip-path") for e in found} - {None}
+    assert frames
+    assert frames <= {f"url(#{e.get('id')})" for e in found if e.get("id")}
+
+
 def test_without_places_the_page_says_what_is_missing(book) -> None:
     bare = "plan: 1\nshow: Bare\nunits: {desk: desk-16, top: powered-top-12}\n"
     data = page(book(bare)).data
