@@ -101,8 +101,8 @@ def sheet(slug: str, page: Any, known: Collection[str]) -> Any:
     for element in out.iter():
         if element is not out and element.get("id"):
             element.set("id", f"{slug}.{element.get('id')}")
-        if element.get("clip-path"):
-            element.set("clip-path", element.get("clip-path").replace("url(#", f"url(#{slug}."))
+        if frame := element.get("clip-path"):
+            element.set("clip-path", frame.replace("url(#", f"url(#{slug}."))
         if element.tag in ("a", SVG + "a"):
             lead(element, slug, known)
         elif element.tag == SVG + "svg":
