@@ -140,7 +140,7 @@ def test_no_label_of_the_shows_lies_on_another(books) -> None:
 MARKS = st.tuples(st.floats(0, 980), st.floats(0, 540), st.floats(20, 160), st.floats(14, 130))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(st.lists(MARKS, min_size=1, max_size=45))
 def test_labels_never_overlap_whatever_the_places(marks) -> None:
     rects = [Rect(x - 8, y - 8, x + 8, y + 8) for x, y, _, _ in marks]

@@ -6,13 +6,22 @@ sheet goes below it, and the sheet grows.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
-RINGS: Final = (6.0, 14.0, 26.0, 42.0, 62.0, 88.0, 120.0, 160.0, 210.0, 270.0, 340.0, 420.0, 520.0)
+RINGS: Final = (4.0, 9.0, 15.0, 22.0, 30.0, 40.0, 52.0, 66.0, 84.0, 108.0, 140.0, 180.0, 240.0, 340.0, 480.0)
 """Distances from the mark that are tried, in px."""
-TURNS: Final = 16
+TURNS: Final = 32
+"""Directions that are tried."""
+CROSSED: Final = 70.0
+"""How much farther a label may go so that the line to its mark passes over nothing, in px."""
+ASTRAY: Final = 60.0
+"""How much farther it may go so that no other mark lies nearer to it than its own, in px."""
+NEIGHBOURS: Final = 5
+"""Labels near a mark that are asked to give way."""
+ROUNDS: Final = 2
+"""How often each label is taken up and put down again, now that it is known where the others lie."""
 ROOM: Final = 3.0
 """Least distance between two labels, in px."""
 
@@ -47,19 +56,16 @@ class Wish:
 
 def place(wishes: Iterable[Wish], taken: Iterable[Rect], sheet: Rect) -> tuple[dict[int, Rect], float]:
     """Where each label goes, and the bottom of the sheet that holds them all. `taken` is where no label may lie."""
-    blocked = list(taken)
-    out: dict[int, Rect] = {}
+    board = _Board(tuple(sorted(wishes, key=lambda w: (-w.width * w.height, w.key))), tuple(taken), sheet)
+    order, out = board.order, dict[int, Rect]()
     bottom = sheet.bottom
-    over: list[Wish] = []
-    for wish in sorted(wishes, key=lambda w: (-w.width * w.height, w.key)):
-        free = [r for r in _tries(wish, sheet) if not any(r.meets(other, ROOM) for other in blocked)]
-        # better a little farther than a line over something; better such a line than very far
-        found = next((r for r in free[:TURNS] if _clear(r, wish.mark, blocked)), free[0] if free else None)
-        if found is None:
-            over.append(wish)
-            continue
-        out[wish.key] = found
-        blocked += [found, *_strip(found, wish.mark)]
+    for _ in range(1 + ROUNDS):
+        for wish in order:
+            found, _cost = board.best(wish, out)
+            if found is not None:
+                out[wish.key] = found
+    board.make_way(out)
+    over = [w for w in order if w.key not in out]
     left, deep = sheet.left + ROOM, 0.0
     for wish in over:
         if left + wish.width > sheet.right and deep:
@@ -68,6 +74,61 @@ def place(wishes: Iterable[Wish], taken: Iterable[Rect], sheet: Rect) -> tuple[d
         left += wish.width + ROOM
         deep = max(deep, wish.height + ROOM)
     return out, bottom + deep + (ROOM if over else 0.0)
+
+
+@dataclass(frozen=True)
+class _Board:
+    """Labels, large ones first, with what none may lie on."""
+
+    order: tuple[Wish, ...]
+    taken: tuple[Rect, ...]
+    sheet: Rect
+
+    def best(self, wish: Wish, placed: Mapping[int, Rect]) -> tuple[Rect | None, float]:
+        """The free place that costs least beside the labels that are placed, and what it costs."""
+        others = [w for w in self.order if w.key != wish.key]
+        blocked = [*self.taken, *(placed[w.key] for w in others if w.key in placed)]
+        lines = [bit for w in others if w.key in placed for bit in _strip(placed[w.key], w.mark)]
+        best: Rect | None = None
+        least = math.inf
+        for label in _tries(wish, self.sheet):
+            way = _far(label, wish.mark)
+            if way >= least - 0.5 or any(label.meets(other, ROOM) for other in blocked):
+                continue
+            if any(label.meets(bit) for bit in lines):
+                continue
+            cost = way + (0.0 if _clear(label, wish.mark, blocked) else CROSSED)
+            cost += ASTRAY if any(_far(label, w.mark) < way for w in others) else 0.0
+            if cost < least - 0.5:
+                best, least = label, cost
+        return best, least
+
+    def make_way(self, placed: dict[int, Rect]) -> None:
+        """Where a label came to lie badly, a neighbour that has room elsewhere gives way, if both together gain."""
+        for wish in self.order:
+            _, cost = self.best(wish, placed)
+            if cost < ASTRAY:
+                continue
+            near = sorted(
+                (w for w in self.order if w.key in placed and w.key != wish.key),
+                key=lambda w: (_far(placed[w.key], wish.mark), w.key),
+            )
+            for other in near[:NEIGHBOURS]:
+                rest = {key: label for key, label in placed.items() if key not in (wish.key, other.key)}
+                mine, my_cost = self.best(wish, rest)
+                if mine is None:
+                    continue
+                its, its_cost = self.best(other, {**rest, wish.key: mine})
+                if its is not None and my_cost + its_cost < cost + self.best(other, placed)[1] - 1:
+                    placed.update({wish.key: mine, other.key: its})
+                    break
+
+
+def _far(label: Rect, mark: Rect) -> float:
+    """Distance between a label and its mark, edge to edge."""
+    across = max(label.left - mark.right, mark.left - label.right, 0.0)
+    along = max(label.top - mark.bottom, mark.top - label.bottom, 0.0)
+    return math.hypot(across, along)
 
 
 def _clear(label: Rect, mark: Rect, blocked: list[Rect]) -> bool:

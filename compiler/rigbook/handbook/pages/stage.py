@@ -130,7 +130,7 @@ def page(book: Book) -> Page | None:
             sorts=tuple(s for s in RUN_ORDER if any(r.sort == s for r in stage.runs)),
             symbols=tuple(dict.fromkeys(sort_of(m) for m in stage.marks)),
             places=tuple(_place(book, m) for m in ordered if m.channels),
-            boxes=tuple(row for m in ordered for row in _boxes(book, m)),
+            boxes=tuple(row for m in sorted(ordered, key=_kind_of_place) for row in _boxes(book, m)),
             runs=tuple(_run_row(book, stage, r) for r in sorted(stage.runs, key=_run_order)),
             loose=(
                 *(book.channel(c, f"{c.number} {c.name}") for c in stage.loose_channels),
@@ -145,6 +145,11 @@ def page(book: Book) -> Page | None:
 def _reading(mark: Mark) -> tuple[bool, float, float]:
     """Inputs first, from the front to the back, from the left to the right."""
     return not mark.channels, -round(mark.spot.y), mark.spot.x
+
+
+def _kind_of_place(mark: Mark) -> int:
+    """Monitors, other loudspeakers, racks, boxes."""
+    return next((i for i, there in enumerate((mark.monitors, mark.speakers, mark.racks)) if there), 3)
 
 
 def _run_order(run: Run) -> tuple[int, int, int]:
