@@ -132,7 +132,9 @@ def test_each_start_is_quiet_and_another_step_is_silent(walk: Page) -> None:
     walk.get_by_role("button", name="Play", exact=True).click()
     level = walk.get_by_role("slider")
     level.fill("-10")
+    walk.get_by_role("button", name="Stop the sound").click()
     walk.locator("#walk-side").select_option("both")
+    walk.get_by_role("button", name="Play", exact=True).click()
     assert level.input_value() == "-40"
     assert walk.evaluate("walkSound.on") == "pink"
     walk.locator(".next-step").click()
@@ -148,3 +150,12 @@ def test_the_sound_ends_when_the_page_is_left(walk: Page) -> None:
     walk.evaluate("""() => { Object.defineProperty(document, 'hidden', {value: true, configurable: true});
         document.dispatchEvent(new Event('visibilitychange')); }""")
     assert walk.evaluate("walkSound.on") == ""
+
+
+def test_the_open_bar_hides_nothing_of_the_step(walk: Page) -> None:
+    """The last button of a step can be tapped while the sound plays."""
+    walk.get_by_role("button", name="Sound", exact=True).click()
+    walk.get_by_role("button", name="Play", exact=True).click()
+    walk.locator(".leaf.now .all-good").click(timeout=5000)
+    assert walk.locator(".leaf.now [data-ok]:not(:checked)").count() == 0
+    walk.locator(".leaf.now textarea").click(timeout=5000)

@@ -277,6 +277,7 @@
     shown.textContent = ` ${String(level.value).replace("-", "−")} dB`;
     go.hidden = Boolean(on);
     halt.hidden = !on;
+    sound.classList.toggle("playing", Boolean(on));
     const words = on ? say("Now playing: {sound}, {side}", { sound: walkSound.SIGNALS[on], side: walkSound.SIDES[walkSound.side] }) : "";
     if (plays.textContent !== words) plays.textContent = words;
     toggle.classList.toggle("on", Boolean(on));
@@ -285,12 +286,10 @@
   walkSound.onChange(showSound);
   go.addEventListener("click", play);
   halt.addEventListener("click", walkSound.stop);
-  signal.addEventListener("change", () => { if (walkSound.on) play(); });
-  side.addEventListener("change", () => { if (walkSound.on) play(); });
   level.addEventListener("input", () => { walkSound.setLevel(Number(level.value)); showSound(); });
   toggle.addEventListener("click", () => { sound.hidden = !sound.hidden; toggle.setAttribute("aria-expanded", String(!sound.hidden)); });
   sound.append(el("p", { className: "caution-line" }, say("Begins at −40 dB. Loud noise damages hearing: no headphones, nobody at a box, raise slowly.")),
-    el("label", {}, `${say("Signal")} `, signal), el("label", {}, `${say("Side")} `, side), el("label", {}, say("Level"), shown, level), go);
+    el("label", {}, `${say("Signal")} `, signal), el("label", {}, `${say("Side")} `, side), el("label", { className: "level" }, say("Level"), shown, level), go);
   sound.after(plays, halt);
   // another step wants another sound: it ends, and the next one begins quiet again
   function prepare(leaf) {
@@ -304,6 +303,8 @@
 
   main.classList.add("one-step", "live");
   main.append(bar);
+  // nothing stays behind the bar, however high it is
+  new ResizeObserver(() => document.documentElement.style.setProperty("--bar", `${bar.offsetHeight}px`)).observe(bar);
   showSound();
   show(false);
   again();
