@@ -3,7 +3,7 @@
 "use strict";
 (() => {
   const ROW = 22, HEAD = 24, UNDER = 15, GAP = 10;
-  const SCALE = matchMedia("(min-width: 56rem)").matches ? 1 : 1.3;  // on a phone large enough for a gloved finger
+  const roomy = matchMedia("(min-width: 56rem)");
   const SVG = "http://www.w3.org/2000/svg";
   const shape = (name, attributes, words) => {
     const made = document.createElementNS(SVG, name);
@@ -32,6 +32,7 @@
       this.follow();
       this.frame.scrollTop = (this.frame.scrollHeight - this.frame.clientHeight) / 2;
       addEventListener("hashchange", () => this.follow());
+      roomy.addEventListener("change", () => this.size());
     }
 
     // the blocks as they were drawn, and the columns with the slots of passing lines
@@ -205,7 +206,7 @@
 
     size() {
       this.svg.setAttribute("viewBox", `0 0 ${this.wide.toFixed(1)} ${this.high.toFixed(1)}`);
-      const zoom = this.zoom || (this.open.size ? Math.min(SCALE, 1.1) : SCALE);
+      const zoom = this.zoom || (roomy.matches ? 1 : 1.3);  // on a phone large enough for a gloved finger
       this.svg.setAttribute("width", (this.wide * zoom).toFixed(1));
       this.svg.setAttribute("height", (this.high * zoom).toFixed(1));
       this.svg.classList.toggle("zoomed", Boolean(this.zoom || this.open.size));
