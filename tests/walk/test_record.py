@@ -87,6 +87,28 @@ def test_a_fault_in_a_record_has_its_place(folder: Path, prints: dict[str, str])
     assert found.primary.span.file == "plan.walk-0.yaml"
 
 
+@pytest.mark.parametrize("text", [
+    "", "7", "plan: 1\nwalk-tests: 7\n", "plan: 1\nwalk-tests: [7, {by: Ada}]\n",
+    "plan: 1\nwalk-tests: [{date: 2027-01-10, rig: ':::: a: b:c:d', heard: {main-left: '', none: [1]}}]\n",
+    "plan: 1\nbuilds-on: plan.yaml\nwalk-tests: []\n", "\0", "plan: 1\nwalk-tests: [{date: 2027-01-10",
+])
+def test_a_broken_record_is_a_finding_in_its_file_and_nothing_worse(folder: Path, text: str) -> None:
+    got = compiled(folder, text)
+    assert got.findings
+    assert {f.primary.span.file for f in got.findings} == {"plan.walk-0.yaml"}
+    assert isinstance(stale_steps(got.rig), tuple)
+
+
+def test_only_files_of_the_repository_are_records(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> None:
+    away = tmp_path_factory.mktemp("away") / "record.yaml"
+    away.write_text("plan: 1\nwalk-tests: [{date: 2027-01-10, heard: {main-left: silent}}]\n", "utf-8")
+    (folder / "plan.walk-out.yaml").symlink_to(away)
+    (folder / "plan.walk-dir.yaml").mkdir()
+    got = compile_plan(folder / "plan.yaml")
+    assert got.findings == ()
+    assert last_walk(got.rig) is None
+
+
 def test_another_show_of_the_folder_does_not_read_it(folder: Path, prints: dict[str, str]) -> None:
     compiled(folder, record_text("2027-01-10", "Ada", prints, GOOD))
     (folder / "planetary.yaml").write_text(PLAN, "utf-8")

@@ -15,7 +15,7 @@ from scipy.io import wavfile
 from scipy.signal import resample_poly, welch
 
 from rigbook.walk.signal_files import FULL, file_for, listing, measured, true_peak, wav
-from rigbook.walk.signals import BANDS, FADE_S, RATE, SIGNALS, TONES_HZ, Signal, samples
+from rigbook.walk.signals import BANDS, FADE_S, RATE, SIGNALS, TONES_HZ, Signal, _drawn, samples
 
 BY_NAME = {s.name: s for s in SIGNALS}
 STEADY = slice(round(FADE_S * RATE), -RATE // 20)
@@ -140,6 +140,13 @@ def test_each_file_begins_quiet(signal: Signal) -> None:
     assert first < 0.01 * loudest
     assert second < 0.2 * loudest
     assert np.abs(made[-48:]).max() < 0.01 * loudest
+
+
+def test_the_numbers_drawn_are_those_of_the_generator_named() -> None:
+    """The 10000th number of `minstd_rand` begun with 1 is 399268537 (ISO/IEC 14882, [rand.predef])."""
+    drawn = _drawn()
+    last = [next(drawn) for _ in range(10_000)][-1]
+    assert last * 2147483647 == pytest.approx(399268537, abs=0.01)
 
 
 def test_the_same_bytes_each_time() -> None:
