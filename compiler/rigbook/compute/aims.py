@@ -45,7 +45,9 @@ def own_points(levels: Levels, source: Source) -> tuple[Spot, ...]:
 
     A place as near to two boxes belongs to both, so that a rig that is alike on both sides is judged alike.
     """
-    named = source.box.unit.record.get("covers", ())
+    there = {a.area.name for a in levels.by_area}
+    # an area whose line could not be read is named, but not there
+    named = there.intersection(source.box.unit.record.get("covers", ()))
     rows = [p for a in levels.by_area if not named or a.area.name in named for p in a.points]
     rivals = [s for s in levels.covering if s.box.helps == source.box.helps]
     near = [
