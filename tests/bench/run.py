@@ -98,7 +98,8 @@ def radio_plan(times: int, say: list[str]) -> None:
     """Hits and nearest clean set of 200 transmitters against all products written out; told only."""
     ours, naive_ms, ratio = radio.measure(max(1, times // 5))
     say += ["", f"Radio, {radio.TRANSMITTERS} transmitters, third order, pairs and triples, and the nearest clean set: "
-            f"{ours:.0f} ms, all products written out and looked up {naive_ms:.0f} ms, ratio {ratio:.3f} (aim: 2 s)."]  # fmt: skip
+            f"{ours:.0f} ms, all products written out and looked up {naive_ms:.0f} ms, "
+            f"ratio {ratio:.3f} (aim: 2 s)."]  # fmt: skip
     print(say[-1], flush=True)
 
 
@@ -139,7 +140,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=str(__doc__).partition("\n")[0])
     parser.add_argument("--times", type=int, default=11, help="runs of each side of a row")
     parser.add_argument("--only", nargs="*", default=[],
-                        help="rows whose name holds a word; `map` for the level map, `radio` for radio, `growth` for growth")
+                        help="rows whose name holds a word; `map` for the level map, `radio`, `growth`")
     parser.add_argument("--output", type=Path, help="write the table to a file as well")
     options = parser.parse_args()
     say: list[str] = []

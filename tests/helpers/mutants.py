@@ -41,7 +41,7 @@ class Mutant:
     about: tuple[str, ...]
     """One of these must be named by each new finding."""
     count: int = 1
-    """How many new findings there must be."""
+    """How many new findings there must be; -1: one or more."""
 
 
 class Show:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigbook.compute.results import results
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Record
@@ -30,6 +31,16 @@ def written(rig: Rig, leg: str, stage: str, key: str) -> Span:
                 return entry.value.at(key)
         return unit.record.at("settings")
     return bus.record.at(key)
+
+
+def alike(rig: Rig, low_cut: str, high_cut: str) -> set[str]:
+    """Every box of a pair that meets with these two filters, in whatever place."""
+    found = (
+        p
+        for p in results(rig).crossovers
+        if (p.upper.low_cuts[-1][1].text, p.lower.high_cuts[-1][1].text) == (low_cut, high_cut)
+    )
+    return {box for pair in found for box in (pair.upper.box, pair.lower.box, *pair.also)}
 
 
 def listed(names: list[str]) -> str:

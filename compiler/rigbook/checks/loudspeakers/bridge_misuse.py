@@ -67,6 +67,7 @@ def _stray(socket: Socket, unit: str, used: set[str]) -> bool:
 
 def _finding(rig: Rig, unit: Unit, mode: str, wrong: list[Cable]) -> Finding:
     far = {s for c in rig.plan.cables for s in (c.start, c.end) if unit.name in (c.start.unit, c.end.unit)}
+    cables = {c.name for c in rig.plan.cables if unit.name in (c.start.unit, c.end.unit)}
     legs = {leg for s in far for leg in rig.legs_of(s.id)}
     outputs = {o.name for o in rig.plan.outputs for s, _ in o.sockets if s in far}
     sockets = {f"{unit.name}/{port}" for port in unit.kind.ports} if unit.kind else set()
@@ -78,5 +79,7 @@ def _finding(rig: Rig, unit: Unit, mode: str, wrong: list[Cable]) -> Finding:
         tuple(Label(c.span, f"{mode} mode does not use this socket") for c in wrong),
         effect="one speaker stays silent and the other gets up to four times the power",
         remedy=f"take `{unit.name}` out of {mode} mode, or wire it as that mode wants",
-        objects=frozenset({unit.name, *sockets, *legs, *outputs, *(s.id for s in far), *(s.unit for s in far)}),
+        objects=frozenset(
+            {unit.name, *sockets, *cables, *legs, *outputs, *(s.id for s in far), *(s.unit for s in far)}
+        ),
     )

@@ -42,7 +42,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.checks.loudspeakers._where import written
+from rigbook.checks.loudspeakers._where import alike, written
 from rigbook.compute.crossovers import Crossover
 from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
@@ -73,7 +73,7 @@ def find(rig: Rig) -> Iterator[Finding]:
             (Label(written(rig, lower.leg, high_at, "high-cut"), f"`{lower.box}` ends at {high.text}"),),
             effect="both play the same notes from two places, and the low end changes from seat to seat",
             remedy=f"write the low-cut of `{upper.box}` as {high.text}, or move both to one frequency",
-            objects=frozenset({upper.box, lower.box, *pair.also}),
+            objects=frozenset(alike(rig, low.text, high.text)),
         )
 
 

@@ -52,6 +52,7 @@ YIELDS_TO = (
     "two-into-one",
     "double-routed-speaker",
     "signal-loop",
+    "bridge-misuse",
 )
 ABSENCE = True
 
