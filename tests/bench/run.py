@@ -140,7 +140,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=str(__doc__).partition("\n")[0])
     parser.add_argument("--times", type=int, default=11, help="runs of each side of a row")
     parser.add_argument("--only", nargs="*", default=[],
-                        help="rows whose name holds a word; `map` for the level map, `radio`, `growth`")
+                        help="rows whose name holds a word; `map` for the level map, `radio`, `growth`, `walk`")
     parser.add_argument("--output", type=Path, help="write the table to a file as well")
     options = parser.parse_args()
     say: list[str] = []
@@ -154,6 +154,10 @@ def main() -> int:
         if not options.only or "growth" in options.only:
             kept &= growth(work, options.times, "check", say)
             kept &= growth(work, options.times, "build", say)
+        if not options.only or "walk" in options.only:
+            from bench import walk
+
+            kept &= walk.report(say, 200 if not options.only else 30)
     text = "\n".join(say) + "\n"
     if options.output:
         options.output.write_text(text, "utf-8")

@@ -8,7 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from bench import floor, gen_plan, level_map, radio, run, timing
+from bench import floor, gen_plan, level_map, radio, run, timing, walk
+from helpers.random_rigs import seeded
+from helpers.walk_cases import Spread, cases
+from helpers.walk_rigs import rig_of
 from rigbook.physics.intermodulation_hits import hits
 
 
@@ -67,3 +70,12 @@ def test_timing_takes_both_sides_in_turn() -> None:
 
 def test_exponent_of_a_square_is_two() -> None:
     assert run.exponent((10, 1.0), (100, 100.0)) == pytest.approx(2)
+
+
+def test_walk_figures_are_of_every_fault() -> None:
+    table, ours, plain = walk.measured(rig_of(seeded(2).text))
+    count, heard, left = walk.spreads(cases(table))
+    assert count == len(table.testable) > 50
+    assert heard.most >= left.most >= 1
+    assert 0 < ours < plain
+    assert Spread.of([1, 1, 1, 7]) == Spread(1, 7, 7)

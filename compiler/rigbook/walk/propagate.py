@@ -40,11 +40,15 @@ ROUNDS = 8
 """A node is worked out at most so often: more happens only where a fault closes a loop."""
 
 
-def planned(wires: Wires, play: Play) -> States:
-    """What is at every node of a play with the rig as planned; silent nodes are left out."""
+def planned(wires: Wires, play: Play, change: Change | None = None) -> States:
+    """What is at every node of a play as planned, or with a change made; silent nodes are left out.
+
+    This is the whole way from the start; `changed` finds the same from what is planned, from the change on.
+    """
     new: States = dict.fromkeys(play.starts, FULL)
-    _spread(wires, play, {}, {}, Change(), new, list(feeding(wires, new)))
-    return new
+    heads = [*feeding(wires, new), *(w.head for w in (change.added if change else ()) if w.tail in new)]
+    _spread(wires, play, {}, {}, change or Change(), new, heads)
+    return {n: s for n, s in new.items() if s}
 
 
 def feeding(wires: Wires, states: States) -> Fed:
@@ -105,7 +109,7 @@ def _spread(
     for wire in change.added:
         extra.setdefault(wire.head, []).append(wire)
         onward.setdefault(wire.tail, []).append(wire.head)
-    also = feeding(wires, {n: s for n, s in new.items() if s and n not in base})
+    also = feeding(wires, {n: s for n, s in new.items() if s and n not in base}) if new else {}
     waiting, rounds = set(heads), dict[int, int]()
     heap = sorted((rank[h], h) for h in waiting)
     silent, opposite, mixed = list[int](), list[int](), False
@@ -116,7 +120,7 @@ def _spread(
         if node in starts:
             continue
         numbers = fed.get(node, NONE) if node not in also else [*fed.get(node, NONE), *also[node]]
-        state = _at(wires, play, numbers, new, base, change.replaced, extra.get(node, NOWHERE))
+        state = _at(wires, play, numbers, new, base, change.replaced, extra.get(node, NOWHERE) if extra else NOWHERE)
         if state == new.get(node, base.get(node, SILENCE)):
             continue
         ahead: Sequence[int] = ()
@@ -138,7 +142,9 @@ def _spread(
             for number in out[node] if times == 1 and node not in base else ():
                 also.setdefault(table[number].head, []).append(number)
             ahead = [table[number].head for number in out[node]]
-        for head in (*ahead, *onward.get(node, ())):
+        if onward and node in onward:
+            ahead = [*ahead, *onward[node]]
+        for head in ahead:
             if head not in waiting:
                 waiting.add(head)
                 heappush(heap, (rank[head], head))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Final
+from typing import Final, NamedTuple
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
@@ -33,6 +33,20 @@ LIGHT_FAMILIES: Final = ("stage box", "desk", "amplifier", "processor")
 Effects = dict[Seen, str]
 Shown = tuple[Effects, frozenset[str]]
 """What is heard and seen, and in what way boxes differ from the plan: `polarity`, `delay`, `sound`."""
+
+
+
+class Tried(NamedTuple):
+    """A change tried in every play."""
+
+    effects: Effects
+    behind: bool
+    """All of it lies behind a desk's outputs."""
+    mask: int
+    """The plays that it matters in, as bits."""
+    reached: frozenset[str]
+    """In what way boxes differ from the plan."""
+
 
 NOTHING: Final[Shown] = ({}, frozenset())
 TURNED: Final[Shown] = ({}, frozenset(("polarity",)))
@@ -124,22 +138,29 @@ class Trial:
         from rigbook.walk.exchange import exchange_effects
 
         every = faults(self.rig, self.wires)
-        moved = exchange_effects(self, tuple(f.change for f in every))
-        rows = tuple(self.row(f, moved.get(i, {})) for i, f in enumerate(every))
+        # many faults do the same to the wires: each change is tried once
+        changes = tuple({f.change.key: f.change for f in every}.values())
+        moved = exchange_effects(self, changes)
+        tried = {change.key: self.tried(change, moved.get(i, {})) for i, change in enumerate(changes)}
+        rows = tuple(self.row(f, tried[f.change.key]) for f in every)
         return Table(self.rig, self.wires, self.steps, self.lines, self.plays, self.states, rows)
 
-    def row(self, fault: Fault, moved: Effects) -> Row:
-        """One fault tried in every play where it can matter; what exchanged cables show of it is given."""
-        effects = {Seen(s.kind, "", s.target): s.shows for s in fault.sights} | moved
-        behind = self._lies_behind(fault.change)
-        mask = self._mask(fault.change) & (~self.lines_only if behind else -1)
-        reached: frozenset[str] = frozenset()
+    def tried(self, change: Change, moved: Effects) -> Tried:
+        """One change in every play where it can matter; what exchanged cables show of it is given."""
+        behind = self._lies_behind(change)
+        mask = self._mask(change) & (~self.lines_only if behind else -1)
+        effects, reached = dict(moved), frozenset[str]()
         for i in bits(mask):
-            more, ways = self.difference(i, fault.change)
+            more, ways = self.difference(i, change)
             effects |= more
             reached |= ways
+        return Tried(effects, behind, mask, reached)
+
+    def row(self, fault: Fault, tried: Tried) -> Row:
+        """One fault: what its change does, and what a look shows."""
+        effects = {Seen(s.kind, "", s.target): s.shows for s in fault.sights} | tried.effects
         shows = any(s.kind in HEARD for s in effects)
-        return Row(fault, effects, behind, "" if shows else self._reason(fault, mask, reached))
+        return Row(fault, effects, tried.behind, "" if shows else self._reason(fault, tried.mask, tried.reached))
 
     def difference(self, number: int, change: Change) -> Shown:
         """What is heard and seen in a play with a change made."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from rigbook.graph import kinds as k
@@ -49,6 +50,11 @@ class Change:
     replaced: Mapping[int, Wire | None] = field(default_factory=dict)
     """By number of the wire; None where it carries nothing any more. Tail and head stay."""
     added: tuple[Wire, ...] = ()
+
+    @cached_property
+    def key(self) -> tuple[object, ...]:
+        """The same for changes that do the same: an open lead, a dead source and phantom power that is off."""
+        return (*self.replaced.items(), *self.added)
 
 
 @dataclass(frozen=True)
