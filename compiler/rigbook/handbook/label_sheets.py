@@ -135,7 +135,7 @@ class Labels:
             boxes = together(far for _, far in self.book.plugged.get(out.id, ()))
             fed = together(far for _, far in self.book.plugged.get(into.id, ()))
             if boxes or fed:
-                lines = ((phrase("in"), fed or "–"), (phrase("out"), boxes or "–"))
+                lines = ((phrase("from"), fed or "–"), (phrase("to"), boxes or "–"))
                 carries = short(self.book.carried.get(out.id, ()), 2)
                 qr = self.square(out.id, href("socket", out.id))
                 yield self.label(f"{unit.name} {port[4:]}", lines, carries, qr)

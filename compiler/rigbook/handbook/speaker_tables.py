@@ -61,15 +61,19 @@ def _degrees(book: Book, result: Result) -> Value:
     return Worded(tilt_words(book, result.value), result) if isinstance(result, Figure) else result
 
 
+LEFT, RIGHT = phrase("%(length)s left"), phrase("%(length)s right")
+BACK, OUT = phrase("%(length)s back"), phrase("%(length)s out")
+
+
 def place_words(book: Book, position: Position | None, spot: Spot | None) -> str:
     """A place over the ground: `4 m left, 1 m out`; before it the name of the place where one was typed."""
     if spot is None or position is None:
         return position.text if position else book.say("not said")
     say, words = book.say, []
-    for metres, sides in ((spot.x, (say("left"), say("right"))), (spot.y, (say("back"), say("out")))):
+    for metres, sides in ((spot.x, (LEFT, RIGHT)), (spot.y, (BACK, OUT))):
         amount = f"{abs(metres):.2f}".rstrip("0").rstrip(".")
         if amount != "0":
-            words.append(f"{book.tongue.words(Amount(amount, 'm'))} {sides[metres > 0]}".replace(" ", "\u00a0"))
+            words.append(say(sides[metres > 0], length=Amount(amount, "m")).replace(" ", "\u00a0"))
     where = ", ".join(words) or say("middle of the stage edge")
     return f"{position.place}: {where}" if position.place else where
 

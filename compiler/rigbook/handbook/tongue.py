@@ -97,7 +97,9 @@ class Tongue:
             return str(amount)
         number = self.number(amount.amount)
         unit = self.unit(amount.unit)
-        return number + unit if unit in ("", "°") else f"{number}\u00a0{unit}"
+        text = number + unit if unit in ("", "°") else f"{number}\u00a0{unit}"
+        # isolated, so that number and unit stay in order where the text runs the other way (Unicode UAX 9)
+        return f"\u2066{text}\u2069" if self.direction == "rtl" and unit else text
 
     def number(self, number: str) -> str:
         """A number written with a point and a hyphen for minus, as this language writes it."""
