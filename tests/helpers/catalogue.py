@@ -26,6 +26,12 @@ CALLS: dict[str, Any] = {"say": None, "phrase": None, "_": None, "gettext": None
 SOURCES = (("compiler/rigbook", "*.py", "python"), ("themes", "*.html", "jinja2.ext:babel_extract"),
            ("themes", "*.js", "javascript"))
 
+OPTIONS: dict[str, tuple[tuple[str, Any], ...]] = {
+    "*.html": (("trimmed", "true"), ("newstyle_gettext", "true"), ("trim_blocks", "true"), ("lstrip_blocks", "true"),
+               ("silent", "false")),
+    "*.js": (("parse_template_string", True),),
+}
+
 
 def gathered() -> Catalog:
     """Every message of the sources, in the order of the files, with the files that use it."""
@@ -34,9 +40,7 @@ def gathered() -> Catalog:
         for path in sorted((ROOT / folder).rglob(pattern)):
             place = path.relative_to(ROOT).as_posix()
             with path.open("rb") as file:
-                options = {"trimmed": "true", "newstyle_gettext": "true", "trim_blocks": "true",
-                           "lstrip_blocks": "true", "silent": "false"} if pattern == "*.html" else {}
-                for _, message, _, _ in extract(method, file, keywords=CALLS, options=options):
+                for _, message, _, _ in extract(method, file, keywords=CALLS, options=dict(OPTIONS.get(pattern, ()))):
                     if message and (isinstance(message, str) or all(message)):
                         out.add(message, locations=[(place, 0)])
     for message in out:
