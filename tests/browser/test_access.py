@@ -31,7 +31,8 @@ REFLOW = """() => {
         if (box.scrollWidth <= box.clientWidth + 1 || !/auto|scroll/.test(getComputedStyle(box).overflowX)) continue;
         const fine = box.tabIndex === 0 && box.ariaLabel && box.getAttribute("role") === "region";
         if (!fine && box.localName !== "pre") faults.push(`${box.localName}.${box.className} scrolls sideways unnamed`);
-        if (!box.querySelector("table, svg, pre") && box.localName !== "pre") faults.push(`${box.className}: no table`);
+        const flat = box.querySelector("table, svg, pre, [class*=sheet], [class*=strip]") || box.localName === "pre";
+        if (!flat) faults.push(`${box.className}: neither table, drawing nor a sheet to scale`);
     }
     for (const head of document.querySelectorAll(".title-block")) {  // what stays in view leaves room for the page
         const stays = getComputedStyle(head).position === "sticky";
@@ -49,7 +50,8 @@ MOVES = """() => [...document.querySelectorAll("*")].flatMap((el) => {
 REACHABLE = """() => {
     const all = "a[href], button, input, select, textarea, summary, [tabindex='0'], audio[controls]";
     const shown = (el) => el.checkVisibility({ visibilityProperty: true, opacityProperty: true })
-        && !el.closest("[hidden], [inert], svg") && !el.disabled;
+        && !el.closest("[hidden], [inert], svg") && !el.disabled
+        && (el.type !== "radio" || el.checked);  // of a group Tab meets the one that is chosen
     return [...document.querySelectorAll(all)].filter(shown).length;
 }"""
 FOCUSED = """() => {
@@ -140,6 +142,8 @@ def test_every_page_prints_whole(
             pdf = pypdf.PdfReader(io.BytesIO(page.pdf(prefer_css_page_size=True, format=paper)))
             texts = [sheet.extract_text() for sheet in pdf.pages]
             assert heading in texts[0]
+            if file.name == "labels.html":
+                continue  # sheets of labels, to the edge of their own paper
             for i, text in enumerate(texts, 1):
                 assert f"{i} / {len(texts)}" in text
                 assert len(text.split()) > 12, f"sheet {i} of {len(texts)} is all but empty: {text!r}"
