@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from rigbook.compute.figure import Figure, Missing, Result, worked
 from rigbook.compute.levels import Levels
@@ -11,8 +12,11 @@ from rigbook.physics.exposure_limits import EXPOSURE_LIMITS
 from rigbook.physics.noise_exposure import allowed_time, equivalent_level, exposure_dose
 from rigbook.plan.model import Plan
 from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 DAY_S = 8 * 3600.0
+AUDIENCE: Final = EXPOSURE_LIMITS["WHO venues and events"]
+"""The published value that speaks of audiences, not of work."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,8 @@ class Exposure:
     daily: Result
     """The show's part of the daily exposure level, LEX,8h."""
     reached: tuple[Reached, ...]
+    audience: Figure
+    """The level against the published value for audiences, which is an average over minutes; above 0 it is over it."""
 
 
 def exposures(plan: Plan, levels: Levels) -> tuple[Exposure, ...]:
@@ -72,7 +78,18 @@ def _exposure(where: str, level: Figure, seconds: float | None) -> Exposure:
         for name, limit in EXPOSURE_LIMITS.items()
         if limit.exchange_db
     )
-    return Exposure(where, level, dose, daily, reached)
+    return Exposure(where, level, dose, daily, reached, _audience(level))
+
+
+def _audience(level: Figure) -> Figure:
+    over = phrase(
+        "level less %(value)s, averaged over %(time)s",
+        value=Amount(f"{AUDIENCE.level_dba:g}", "dB(A)"),
+        time=Amount(f"{AUDIENCE.time_s / 60:g}", "min"),
+    )
+    inputs = (("level", level.value, "dB(A)"), ("value", AUDIENCE.level_dba, "dB(A)"))
+    steady = (phrase("programme level for the whole length"),)
+    return Figure(level.value - AUDIENCE.level_dba, "dB", over, inputs, steady)
 
 
 def _time(level: float, criterion: float, exchange: float, period_s: float) -> Result:

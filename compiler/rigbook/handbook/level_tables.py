@@ -199,8 +199,9 @@ def exposure(book: Book, got: Results) -> Table:
         say("Level"),
         say("Dose of the show"),
         say("Daily exposure"),
+        say("Against the WHO value for audiences"),
         *(LIMIT_NAMES.get(n, n) for n in names),
     )
-    rows = ((e.where, e.level, e.dose, e.daily, *(r.time for r in e.reached)) for e in got.exposures)
+    rows = ((e.where, e.level, e.dose, e.daily, e.audience, *(r.time for r in e.reached)) for e in got.exposures)
     caption = say("Exposure, and the time after which each published value is reached")
     return table("exposure", caption, heads, rows)

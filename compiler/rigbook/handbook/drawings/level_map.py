@@ -29,6 +29,8 @@ STEPS_DB = (1, 2, 3, 6)
 MOST_STEPS = 7
 FIGURE_PX = (34.0, 29.0)
 """Least room for a printed figure, across and down."""
+TELL_TENTHS = 5
+"""Distance of two points of a line that are told apart, in tenths of a px."""
 FIGURE_WIDE = 20.0
 """Room that a figure takes, px."""
 PER_BAND = (0.0, *BANDS)
@@ -120,7 +122,7 @@ def tones_of(area: LevelMap, band: Steps, view: View) -> Iterator[str]:
         # above any level there is: contours are asked for between two
         for points, ends in zip(*lines.filled(float(low), 1e9), strict=True):
             parts += [_closed(points[a:b]) for a, b in itertools.pairwise(ends)]
-        if parts:
+        if any(parts):
             yield "".join(parts)
 
 
@@ -130,14 +132,17 @@ def _whole(xs: Array, ys: Array) -> str:
 
 
 def _closed(points: Array) -> str:
-    """A closed line, each point told from the one before in tenths that add up without drift."""
+    """A closed line, each point told from the one before in tenths that add up without drift; points that nobody could
+    tell from the one before are left out.
+    """
     tenths = [(round(float(x) * 10), round(float(y) * 10)) for x, y in points[:-1]]
-    out = [f"M{svg.num(tenths[0][0] / 10)} {svg.num(tenths[0][1] / 10)}l"]
+    x1, y1 = tenths[0]
     steps = []
-    for (x1, y1), (x2, y2) in itertools.pairwise(tenths):
-        if (x1, y1) != (x2, y2):
+    for x2, y2 in tenths[1:]:
+        if abs(x2 - x1) + abs(y2 - y1) >= TELL_TENTHS:
             steps.append(f"{svg.num((x2 - x1) / 10)} {svg.num((y2 - y1) / 10)}")
-    return out[0] + " ".join(steps) + "z"
+            x1, y1 = x2, y2
+    return f"M{svg.num(tenths[0][0] / 10)} {svg.num(tenths[0][1] / 10)}l{' '.join(steps)}z" if steps else ""
 
 
 def figures(area: LevelMap, per_metre: float) -> Figures:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigbook.compute.exposure import noise_limit
+from rigbook.compute.exposure import AUDIENCE, noise_limit
 from rigbook.compute.levels import LIMITS_OF_MODEL
 from rigbook.compute.results import Results, results
 from rigbook.handbook import level_tables, speaker_tables
@@ -114,7 +114,6 @@ def page(book: Book) -> Page | None:
 
     drawn, say, name, tongue = scene(book), book.say, book.plan.title, book.tongue
     choices, silent, maps = _maps(book, got)
-    reached = got.exposures[0].reached if got.exposures else ()
     limit = noise_limit(got.places)
     data = Speakers(
         model=tuple(words for words in LIMITS_OF_MODEL if words != "planning estimate"),
@@ -140,10 +139,17 @@ def page(book: Book) -> Page | None:
         distances=level_tables.room(book, got),
         feedback=level_tables.feedback(book, got),
         exposure=level_tables.exposure(book, got),
-        exposure_sources=tuple(dict.fromkeys(f"{r.name}: {r.source}" for r in reached)),
+        exposure_sources=tuple(sources(got)),
         limit="" if limit is None else Amount(f"{limit:g}", "dB(A)"),
     )
     return Page("speakers", say("Speakers"), "speakers.html", data, "engineer")
+
+
+def sources(got: Results) -> Iterator[str]:
+    """Where the published values of exposure stand, each once."""
+    if got.exposures:
+        yield AUDIENCE.source
+        yield from (f"{r.name}: {r.source}" for r in got.exposures[0].reached)
 
 
 def lacking(book: Book, got: Results) -> Iterator[str]:
