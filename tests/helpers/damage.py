@@ -7,9 +7,9 @@ import re
 from collections.abc import Callable, Sequence
 
 ODD = (
-    "", "0", "-1", "1e999", "99999999999", "nan", "null", "~", "[]", "{}", "''", "é", "\t", "&a", "*a", "!x", "- ",
-    "? ", "|", ": ", "0 m", "-3 dB", "inf", "1e-400 m", "0 Hz", "0 ohm", "0 W", "0 A", "0 h", "0 ms", "1e308 m", "0 x 0 m",
-    "360 deg", "-0 m", "999999 km",
+    "", "0", "-1", "1e999", "99999999999", "nan", "null", "~", "[]", "{}", "''", "é", "\t", "&a", "*a", "!x",
+    "- ", "? ", "|", ": ", "0 m", "-3 dB", "inf", "1e-400 m", "0 Hz", "0 ohm", "0 W", "0 A", "0 h", "0 ms",
+    "1e308 m", "0 x 0 m", "360 deg", "-0 m", "999999 km",
 )  # fmt: skip
 WORD = r"[a-z][a-z0-9-]+"
 Change = Callable[[random.Random, list[str], int, Sequence[str]], None]
