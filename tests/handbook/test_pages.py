@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigbook.compute.results import results
 from rigbook.handbook.book import Book
 from rigbook.handbook.make import make
 from rigbook.handbook.pages import checks, front, rack, ten_minutes, venue
@@ -27,6 +28,17 @@ def test_front_counts_what_the_plan_holds(book) -> None:
     assert counts["stage monitor"] == "1"
     assert all(c.number != "0" for c in data.counts)
     assert 'id="signal-flow"' in data.flow.drawing
+
+
+def test_front_tells_load_and_level_by_the_figures(hall) -> None:
+    data = front.page(Book.of(hall, "crew")).data
+    got = results(hall.rig)
+    told = {str(e.words): str(e.number) for e in data.estimates}
+    assert told["at the mix position"] == got.levels.spots[0][1].text
+    assert told["in the first row of floor"] == got.levels.by_area[0].first_row.text
+    (load,) = got.mains.supplies[0].by_phase
+    assert told["mains, phase L1"] == load[1].text
+    assert front.page(Book.of(hall, "public")).data.estimates == ()
 
 
 def test_front_says_what_to_put_back(hall) -> None:

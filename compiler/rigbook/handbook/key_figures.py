@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.counts import counts
 from rigbook.compute.results import results
-from rigbook.text.phrase import counted, joined, phrase
-from rigbook.units.quantity import Amount
+from rigbook.text.phrase import counted, phrase
 from rigbook.walk.steps import steps
 
 if TYPE_CHECKING:
@@ -23,14 +22,8 @@ class KeyFigure(NamedTuple):
     href: str
 
 
-def key_figures(book: Book) -> Iterator[KeyFigure]:
-    """Those that are not nought: counts, then estimates."""
-    yield from _counted(book)
-    yield from mains(book)
-    yield from levels(book)
-
-
-def _counted(book: Book) -> Iterator[KeyFigure]:
+def counted_figures(book: Book) -> Iterator[KeyFigure]:
+    """Counts, those that are not nought."""
     got = counts(book.rig)
     rest = got.boxes - got.subs - got.monitors
     walk = len(steps(book.rig))
@@ -50,17 +43,22 @@ def _counted(book: Book) -> Iterator[KeyFigure]:
             yield KeyFigure(str(words.number), words, _there(book, href))
 
 
+def estimates(book: Book) -> Iterator[KeyFigure]:
+    """What it draws and how loud it gets with loud music."""
+    yield from levels(book)
+    yield from mains(book)
+
+
 def mains(book: Book) -> Iterator[KeyFigure]:
-    """Current of each phase that is used, with loud music; of all together where the plan names no supply."""
-    got = results(book.rig).mains
-    for supply in got.supplies:
-        used = [(phase, load) for phase, load in supply.by_phase if load.value]
-        if used:
-            each = [Amount(load.amount) for _, load in used[:-1]]
-            amps = joined((*each, used[-1][1].text), " / ")
-            words = phrase("on %(phases)s of `%(supply)s` with loud music, estimate",
-                             phases=", ".join(phase for phase, _ in used), supply=supply.name)  # fmt: skip
-            yield KeyFigure(amps, words, _there(book, "power.html"))
+    """Current of each phase that is used, with loud music, by supply."""
+    supplies = results(book.rig).mains.supplies
+    used = [(s.name, phases) for s in supplies if (phases := [p for p in s.by_phase if p[1].value])]
+    for name, phases in used:
+        amps = " / ".join(load.amount for _, load in phases) + f" {phases[0][1].unit}"
+        words = phrase("mains, phase %(phases)s", phases=", ".join(phase for phase, _ in phases))
+        if len(used) > 1:
+            words = phrase("mains, phase %(phases)s of %(supply)s", supply=name, **words.values)
+        yield KeyFigure(amps, words, _there(book, "power.html"))
 
 
 def levels(book: Book) -> Iterator[KeyFigure]:
@@ -68,10 +66,11 @@ def levels(book: Book) -> Iterator[KeyFigure]:
     got = results(book.rig).levels
     if not got.known:
         return
-    (_, mix), (front, first_row), *_ = got.spots
+    (_, mix), *_ = got.spots
+    front = max(got.by_area, key=lambda a: a.first_row.value)
     href = _there(book, "speakers.html")
-    yield KeyFigure(mix.text, phrase("at the mix position, loud music, estimate"), href)
-    yield KeyFigure(first_row.text, phrase("in the %(place)s, loud music, estimate", place=front), href)
+    yield KeyFigure(mix.text, phrase("at the mix position"), href)
+    yield KeyFigure(front.first_row.text, phrase("in the first row of %(area)s", area=front.area.name), href)
 
 
 def _there(book: Book, href: str) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from rigbook.handbook.drawings import signal_flow
 from rigbook.handbook.drawings.blocks import connections, say_in, sheet_of
 from rigbook.handbook.drawings.layout import lay_out
-from rigbook.handbook.key_figures import KeyFigure, key_figures
+from rigbook.handbook.key_figures import KeyFigure, counted_figures, estimates
 from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.views import CREW, PUBLIC
@@ -90,6 +90,8 @@ class Front:
     flow: Flow | None
     """None where the rig is no concern of the reader, or there is none."""
     counts: tuple[KeyFigure, ...]
+    estimates: tuple[KeyFigure, ...]
+    """With loud music."""
     data_file: str
     """Address of the file with all results; empty where there is none."""
     changes: tuple[Reason, ...]
@@ -105,7 +107,8 @@ def page(book: Book) -> Page | None:
         doors=str(book.plan.get("doors") or ""),
         order=tuple((e.name, str(e.value)) for e in order) if inside else (),
         flow=flow(book) if inside else None,
-        counts=tuple(key_figures(book)) if inside else (),
+        counts=tuple(counted_figures(book)) if inside else (),
+        estimates=tuple(estimates(book)) if inside else (),
         data_file=book.data_file,
         changes=changes(book) if book.view == CREW else (),
         walked=shown(book) if inside else None,

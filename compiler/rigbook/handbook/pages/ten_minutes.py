@@ -162,7 +162,7 @@ def limits(book: Book) -> Iterator[Fact]:
         )
         yield Fact(phrase("Level at the mix position"), words)
     for figure in levels(book):
-        yield Fact(phrase("Loud music"), joined((figure.number, figure.words), " "))
+        yield Fact(phrase("Loud music, estimate"), joined((figure.number, figure.words), " "))
     limited = [b for b in book.plan.buses.values() if b.record.get("limiter")]
     if limited:
         each = (joined((book.desk_name(b.desk, b.name), b.record.get("limiter").page()), " ") for b in limited)
@@ -174,4 +174,4 @@ def limits(book: Book) -> Iterator[Fact]:
         number = counted(len(circuits), "%(num)s circuit", "%(num)s circuits")
         yield Fact(phrase("Mains"), joined((number, joined(alike)), ": "))
     for figure in mains(book):
-        yield Fact(phrase("Mains load"), joined((figure.number, figure.words), " "))
+        yield Fact(phrase("Loud music, estimate"), joined((figure.number, figure.words), " "))
