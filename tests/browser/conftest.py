@@ -2,14 +2,37 @@
 
 from __future__ import annotations
 
+import atexit
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
+from playwright import sync_api
+from playwright.sync_api import Playwright
 
 from helpers import tools
 from helpers.inspector import Inspector
 from helpers.sites import Site, built
+
+
+@contextmanager
+def _one_driver() -> Iterator[Playwright]:
+    """The driver of this process: started once, ended with it. A second one beside a running one is an error."""
+    yield _started()
+
+
+@lru_cache(maxsize=1)
+def _started() -> Playwright:
+    driver = START().start()
+    atexit.register(driver.stop)
+    return driver
+
+
+# test modules open their browsers by `sync_playwright()`; all of them get the one driver
+START = sync_api.sync_playwright
+sync_api.sync_playwright = _one_driver  # type: ignore[assignment]
 
 
 @pytest.fixture(scope="session")
@@ -31,9 +54,7 @@ def site_folder(shared: Path) -> Callable[[Site], Path]:
 def inspector() -> Iterator[Inspector]:
     """The page checks, in a browser that stays open."""
     executable, axe = tools.chromium(), tools.node_file("axe-core/axe.min.js").read_text("utf-8")
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as driver:
+    with sync_api.sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=executable, args=tools.launch_flags())
         yield Inspector(browser, axe)
         browser.close()
