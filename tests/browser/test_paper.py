@@ -40,6 +40,7 @@ MARK = """() => {
         for (const cell of cells) cell.append(word(`zqe${number}z`));
     }
     for (const svg of document.querySelectorAll("svg.drawing")) {
+        if (!svg.checkVisibility() || !svg.getBoundingClientRect().width) continue;
         const number = ++count, box = svg.viewBox.baseVal;
         for (const [name, y] of [["zqa", box.y + 10], ["zqe", box.y + box.height - 2]]) {
             const el = document.createElementNS("http://www.w3.org/2000/svg", "text");
@@ -61,7 +62,9 @@ def printer() -> Iterator[Page]:
 
     with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=executable, args=tools.launch_flags())
-        yield browser.new_context(offline=True, reduced_motion="reduce").new_page()
+        page = browser.new_context(offline=True, reduced_motion="reduce").new_page()
+        page.emulate_media(media="print")
+        yield page
         browser.close()
 
 
@@ -95,7 +98,8 @@ def test_nothing_that_belongs_together_is_torn(
         if show != shows()[0]:  # the fault patterns of the big rigs are a hundred sheets; one show's stand for all
             printer.add_style_tag(content=".paper { display: none !important }")
         marked = printer.evaluate(MARK)
-        for size in SHEETS:
+        # the big rigs' many sheets on A4 alone: what holds rows together is the same
+        for size in SHEETS if show.parent.name != "festival" else SHEETS[:1]:
             with subtests.test(page=file.stem, size=size):
                 texts = sheets(printer, size)
                 found = {m for t in texts for m in re.findall(r"zqa(\d+)z", t)}
@@ -141,11 +145,9 @@ def test_links_to_other_sheets_give_their_number(site_folder: Callable[[Site], P
     """On paper nobody taps: a raised number beside a name is the sheet of the title block where more is said."""
     root = site_folder(Site(shows()[0], "crew", "plain"))
     printer.goto((root / "index.html").resolve().as_uri())
-    printer.emulate_media(media="print")
     got = printer.evaluate("""() => [...document.querySelectorAll("main .counts a")].map(a =>
         [a.getAttribute("href").replace(/#.*/, ""), getComputedStyle(a, "::after").content.replace(/[^0-9]/g, "")])""")
     numbers = printer.evaluate("""() => [...document.querySelectorAll(".pages a")].map(a =>
         [a.getAttribute("href"), a.querySelector(".num").textContent])""")
-    printer.emulate_media(media="screen")
     assert got
     assert all([href, number] in numbers for href, number in got)
