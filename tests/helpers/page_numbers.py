@@ -257,7 +257,7 @@ def missing(html: str, corpora: Iterable[Corpus]) -> list[Token]:
 
 def off_scale(marks: list[Mark]) -> list[Mark]:
     """Numbers of drawings that neither stand on a line where place and number go together, evenly or by octaves, nor
-    are the two ends of a scale bar, nor belong to a chain of steps (`≤ 86`, `86–88`).
+    are the only two of a scale that begins with 0, nor belong to a chain of steps (`≤ 86`, `86–88`).
     """
     lost = []
     for mark in marks:
@@ -274,9 +274,10 @@ def off_scale(marks: list[Mark]) -> list[Mark]:
 
 
 def _is_bar(mark: Mark, others: list[Mark]) -> bool:
-    """True for one of two numbers in a row, of which the left is 0."""
-    row = sorted((m for m in (mark, *others) if m.y == mark.y), key=lambda m: m.x)
-    return len(row) == 2 and row[0].text == "0"
+    """True for one of two numbers in a row or a column, of which one is 0."""
+    every = (mark, *others)
+    pairs = ([m for m in every if m.y == mark.y], [m for m in every if m.x == mark.x])
+    return any(len(pair) == 2 and "0" in (pair[0].text, pair[1].text) for pair in pairs)
 
 
 def _in_line(a: Mark, b: Mark, c: Mark, along: str) -> bool:

@@ -185,5 +185,5 @@ def _band(band: Band) -> dict[str, Any]:
 
 
 def _exposure(exposure: Any) -> dict[str, Any]:
-    own = row(exposure, "where", "level", "dose", "daily")
+    own = row(exposure, "where", "level", "dose", "daily", "audience")
     return {**own, "reached": rows(exposure.reached, "name", "source", "time")}
