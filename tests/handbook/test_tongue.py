@@ -153,6 +153,14 @@ def test_every_word_of_every_page_is_given_to_the_language(show: Path) -> None:
     assert wrong == []
 
 
+def test_running_heads_and_what_can_be_found_speak_the_language_too(hall) -> None:
+    files = make(hall, "crew", find_theme("binder"), "de")
+    assert b'@top-right{content:"H\xc3\xb6rrundgang"}' in files["walk-test.html"]
+    found = files["find-data.js"].decode()
+    assert "Titelseite" in found
+    assert not re.search(r'"(?:crew|engineer|everyone|Front page|Patch|Page)"', found)
+
+
 def test_what_the_mirror_finds() -> None:
     page = ('<html lang="x-mirror"><p>⟦אב··⟧ Fiddle box/out 3</p>\n<p aria-label="left over">Signals</p>'
             '<p lang="en">English here</p><code>rigbook check</code></html>')

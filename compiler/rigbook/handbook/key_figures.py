@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.counts import counts
 from rigbook.compute.results import results
-from rigbook.text.phrase import counted, phrase
+from rigbook.text.phrase import counted, joined, phrase
+from rigbook.units.quantity import Amount
 from rigbook.walk.steps import steps
 
 if TYPE_CHECKING:
@@ -54,7 +55,7 @@ def mains(book: Book) -> Iterator[KeyFigure]:
     supplies = results(book.rig).mains.supplies
     used = [(s.name, phases) for s in supplies if (phases := [p for p in s.by_phase if p[1].value])]
     for name, phases in used:
-        amps = " / ".join(load.amount for _, load in phases) + f" {phases[0][1].unit}"
+        amps = joined((*(Amount(load.amount) for _, load in phases[:-1]), phases[-1][1].text), " / ")
         words = phrase("mains, phase %(phases)s", phases=", ".join(phase for phase, _ in phases))
         if len(used) > 1:
             words = phrase("mains, phase %(phases)s of %(supply)s", supply=name, **words.values)

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from rigbook.handbook.book import Book
     from rigbook.handbook.tongue import Tongue
 
+BYTECODE: Final = "templates-3"
+"""Folder of compiled templates. They hold how filters are called, so a change of that gets a new name here."""
 WORDS: Final = MappingProxyType({"connector": words.CONNECTORS})
 
 
@@ -62,6 +64,10 @@ def _said(context: Context, value: Any) -> Any:
     return context["tongue"].words(value) if isinstance(value, (Phrase, Amount)) else value
 
 
+def _css_text(context: Context, text: str) -> Markup:
+    return css_text(context["tongue"].words(text))
+
+
 def _code(context: Context, text: str) -> Markup:
     return code(context["tongue"].words(text))
 
@@ -92,7 +98,7 @@ def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
     # `_("Leaves by")`: the words of a page come from the book's language, so one environment serves them all
     environment.add_extension("jinja2.ext.i18n")
     environment.newstyle_gettext = True  # type: ignore[attr-defined]
-    environment.filters.update(css_text=css_text, code=pass_context(_code), join=pass_context(_join))
+    environment.filters.update(css_text=pass_context(_css_text), code=pass_context(_code), join=pass_context(_join))
     environment.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
     return environment
 
@@ -138,7 +144,7 @@ def _bytecode() -> BytecodeCache | None:
     """Compiled templates kept in the user's cache folder; none where that is not to be."""
     from rigbook.handbook.bytecode import Quiet
 
-    folder = Path(os.environ.get("XDG_CACHE_HOME") or "~/.cache").expanduser() / "rigbook" / "templates-2"
+    folder = Path(os.environ.get("XDG_CACHE_HOME") or "~/.cache").expanduser() / "rigbook" / BYTECODE
     try:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     except OSError:

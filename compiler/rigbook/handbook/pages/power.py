@@ -122,7 +122,7 @@ def page(book: Book) -> Page | None:
         assumptions=tuple(assumptions(book, got)),
         text=book.text_of(section),
     )
-    return Page("power", book.say("Power"), "power.html", data, "crew")
+    return Page("power", book.say("Power"), "power.html", data, book.say("crew"))
 
 
 def supply(book: Book, got: Results, s: Supply) -> SupplyRow:

@@ -142,7 +142,7 @@ def page(book: Book) -> Page | None:
         exposure_sources=tuple(sources(got)),
         limit="" if limit is None else Amount(f"{limit:g}", "dB(A)"),
     )
-    return Page("speakers", say("Speakers"), "speakers.html", data, "engineer")
+    return Page("speakers", say("Speakers"), "speakers.html", data, say("engineer"))
 
 
 def sources(got: Results) -> Iterator[str]:

@@ -138,7 +138,7 @@ def page(book: Book) -> Page | None:
             ),
             elsewhere=tuple(name_of(book, m) for n, m in zip(near, stage.marks, strict=True) if not n),
         ),
-        "crew",
+        book.say("crew"),
     )
 
 
