@@ -34,9 +34,11 @@ def _playback(rig: Rig, desk: str) -> Channel | None:
 def controls(rig: Rig, desk: str, buses: tuple[Bus, ...], channel: Channel | None, pan: str) -> tuple[Control, ...]:
     """The channel, its way to each bus, the faders of the buses, and what is muted."""
     out = [_channel(channel, pan)]
+    # a bus that is tested itself is up and open; that the test of another passes through it changes nothing
+    own = {name_of(rig, b.desk, b.name) for b in buses}
     for bus in buses:
-        out += _way(rig, bus, channel)
-        out.append(_bus(rig, bus))
+        way = [c for c in _way(rig, bus, channel) if not (c.sort == "bus" and c.name in own)]
+        out += [c for c in (*way, _bus(rig, bus)) if c not in out]
     names = {b.name for b in buses}
     rest = [b for b in rig.plan.buses.values() if b.desk == desk and b.name not in names and _leaves(rig, b)]
     if rest:

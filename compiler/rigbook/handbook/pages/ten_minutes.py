@@ -161,8 +161,9 @@ def limits(book: Book) -> Iterator[Fact]:
             time=over.page() if over else Amount("15", "min"),
         )
         yield Fact(phrase("Level at the mix position"), words)
-    for figure in levels(book):
-        yield Fact(phrase("Loud music, estimate"), joined((figure.number, figure.words), " "))
+    loud = [joined((figure.number, figure.words), " ") for figure in (*levels(book), *mains(book))]
+    if loud:
+        yield Fact(phrase("Loud music, estimate"), joined(loud))
     limited = [b for b in book.plan.buses.values() if b.record.get("limiter")]
     if limited:
         each = (joined((book.desk_name(b.desk, b.name), b.record.get("limiter").page()), " ") for b in limited)
@@ -173,5 +174,3 @@ def limits(book: Book) -> Iterator[Fact]:
         alike = (phrase("%(number)s of %(rating)s", number=n, rating=rating) for rating, n in ratings.items())
         number = counted(len(circuits), "%(num)s circuit", "%(num)s circuits")
         yield Fact(phrase("Mains"), joined((number, joined(alike)), ": "))
-    for figure in mains(book):
-        yield Fact(phrase("Loud music, estimate"), joined((figure.number, figure.words), " "))
