@@ -119,7 +119,7 @@ def details(unit: Unit, marked: bool) -> Iterator[tuple[str, str]]:
     for key, word in (*DETAILS, *(MARKED if marked else ())):
         value = record.get(key)
         if value:
-            shown = value.page() if isinstance(value, Quantity) else str(getattr(value, "text", value))
+            shown = value.page() if isinstance(value, Quantity) else getattr(value, "text", None) or str(value)
             yield word, chosen(shown) if key == "mount" else shown
 
 

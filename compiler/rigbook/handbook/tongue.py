@@ -79,6 +79,8 @@ class Tongue:
         return text
 
     def _phrase(self, text: Phrase) -> str:
+        if text.typed and self.language == "en":
+            return str(text)
         if text.parts:
             return text.joint.join(str(self.words(part)) for part in text.parts)
         if not text.message:

@@ -29,6 +29,8 @@ class Phrase(str):
     """Values that stand in the message as `{name}`."""
     tight: bool
     """True where no line may break between a number and its unit."""
+    typed: bool = False
+    """True where the English text is what a user typed; its parts say the same in another language."""
 
     def __new__(
         cls,
@@ -68,6 +70,13 @@ def joined(parts: Iterable[str], joint: str = ", ") -> Phrase:
     """Several texts in a row."""
     row = tuple(parts)
     return Phrase(joint.join(row), parts=row, joint=joint)
+
+
+def typed(text: str, parts: Iterable[str], joint: str = ", ") -> Phrase:
+    """A text as it was typed, and what it says in parts, for another language."""
+    made = Phrase(text, parts=tuple(parts), joint=joint)
+    made.typed = True
+    return made
 
 
 def held(text: str) -> Phrase:

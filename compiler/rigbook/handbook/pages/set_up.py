@@ -144,7 +144,7 @@ def _standing(unit: Unit) -> Iterator[str]:
     for key, message in STANDING.items():
         value = record.get(key)
         if value:
-            yield phrase(message, value=str(getattr(value, "text", value)))
+            yield phrase(message, value=getattr(value, "text", None) or str(value))
     if record.get("turned"):
         yield phrase("on its side")
     if record.get("safety"):

@@ -13,7 +13,9 @@ from types import MappingProxyType
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import NAME
+from rigbook.text.phrase import phrase, typed
 from rigbook.units.parse import Problem, parse
+from rigbook.units.quantity import Amount
 
 DIRECTIONS = MappingProxyType(
     {
@@ -25,6 +27,25 @@ DIRECTIONS = MappingProxyType(
         "down": ("z", -1),
     }
 )
+WORDS = MappingProxyType(
+    {
+        "left": phrase("%(length)s left"),
+        "right": phrase("%(length)s right"),
+        "out": phrase("%(length)s out"),
+        "back": phrase("%(length)s back"),
+        "up": phrase("%(length)s up"),
+        "down": phrase("%(length)s down"),
+    }
+)
+TURNED = MappingProxyType(
+    {
+        "left": phrase("%(angle)s left"),
+        "right": phrase("%(angle)s right"),
+        "up": phrase("%(angle)s up"),
+        "down": phrase("%(angle)s down"),
+    }
+)
+ZERO = MappingProxyType({"out": phrase("out"), "back": phrase("back"), "level": phrase("level")})
 EXAMPLE = "`4 m left, 1 m out, 2.4 m up`"
 
 
@@ -56,6 +77,7 @@ def position(text: str, span: Span) -> Position | Problem:
         return Position(0.0, 0.0, 0.0, text, text)
     got = {"x": 0.0, "y": 0.0, "z": 0.0}
     seen: set[str] = set()
+    parts: list[str] = []
     # commas may be left out: inside `{…}` an unquoted comma would begin another key
     for m in re.finditer(rf"[^,\s][^,]*?(?:\s(?:{'|'.join(DIRECTIONS)})\b|(?=,|\s*$))", text):
         raw, start = m.group().strip(), m.start()
@@ -71,26 +93,28 @@ def position(text: str, span: Span) -> Position | Problem:
             return Problem(length.message, length.remedy, start + length.start, length.length)
         seen.add(axis)
         got[axis] = sign * length.value
-    return Position(got["x"], got["y"], got["z"], "", " ".join(text.split()))
+        parts.append(phrase(WORDS[word], length=length.page()))
+    return Position(got["x"], got["y"], got["z"], "", typed(" ".join(text.split()), parts))
 
 
 def _angle(text: str, words: dict[str, int], zero: dict[str, float], example: str) -> Turn | Problem:
     if text in zero:
-        return Turn(zero[text], "", text)
+        return Turn(zero[text], "", ZERO[text])
     amount, _, word = text.rpartition(" ")
     if word not in words:
         return Problem(f"`{text}` gives no direction to turn", f"write it as {example}", 0, len(text))
     got = parse(amount, "angle")
     if isinstance(got, Problem):
         return got
-    return Turn(words[word] * got.value, "", text)
+    said = typed(text, (phrase(TURNED[word], angle=Amount(got.amount or str(got.value), "°")),))
+    return Turn(words[word] * got.value, "", said)
 
 
 def aim(text: str, span: Span) -> Turn | Problem:
     """An angle with a side, `out`, `back`, or `at NAME`."""
     m = re.fullmatch(rf"at ({NAME})", text)
     if m:
-        return Turn(0.0, m.group(1), text)
+        return Turn(0.0, m.group(1), typed(text, (phrase("at %(place)s", place=m.group(1)),)))
     return _angle(text, {"left": -1, "right": 1}, {"out": 0.0, "back": 180.0}, "`10 deg right`, `back` or `at fiddle`")
 
 
