@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import json
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -30,6 +33,27 @@ def make(
     `with_data` adds the file of all results, but not for the public; `with_pdf` adds the handbook as PDF. ThemeError
     where a template cannot be used, PaperError where no PDF can be made.
     """
+    with collector_off():
+        return _make(compiled, view, theme, language, with_data, with_pdf)
+
+
+@contextmanager
+def collector_off() -> Iterator[None]:
+    """A handbook is many small things that all stay: looking for garbage among them took a third of the time (the
+    Meadow stage, 1.2 s to 0.8 s). Afterwards it is as it was, so that many handbooks in a row leave nothing behind.
+    """
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collecting:
+            gc.enable()
+
+
+def _make(
+    compiled: Compiled, view: str, theme: Theme, language: str, with_data: bool, with_pdf: bool
+) -> dict[str, bytes]:
     said = compiled.plan.language if compiled.plan else "en"
     book = Book.of(compiled, view, tongue(language or said))
     results = {}
