@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from helpers.inspector import Inspector
-from helpers.sites import Site, sites
+from helpers.sites import Site, sampled, sites
 
 pytestmark = pytest.mark.browser
 
@@ -17,7 +17,10 @@ def test_there_are_sites() -> None:
     assert sites(), "no show below shows/ or no theme below themes/"
 
 
-@pytest.mark.parametrize("site", sites(), ids=str)
+EVERY = [pytest.param(s, id=str(s), marks=() if s in sampled() else pytest.mark.slow) for s in sites()]
+
+
+@pytest.mark.parametrize("site", EVERY)
 def test_every_page(
     site: Site, site_folder: Callable[[Site], Path], inspector: Inspector, subtests: pytest.Subtests
 ) -> None:
