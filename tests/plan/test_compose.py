@@ -72,6 +72,51 @@ def test_a_change_said_is_applied_and_remembered(tmp_path: Path) -> None:
     assert ("Socket 1 is worn", "output main left", "socket: box/out 1") in said
 
 
+LONGER = "amp/out A -> left, 15 m"
+
+
+@pytest.mark.parametrize("remove", ["", "remove: amp/out A -> left, ", "remove: amp/out A -> left/in, "])
+def test_a_change_lays_a_longer_cable_between_the_same_ends(tmp_path: Path, remove: str) -> None:
+    show = SHOW + f'changes: {{The hall is wider: {{{remove}wiring: {{spk-cable: ["{LONGER}, label W9"]}}}}}}\n'
+    got = compiled(tmp_path, house=HOUSE, show=show)
+    assert names(got) == []
+    assert got.plan is not None
+    (cable,) = [c for c in got.plan.cables if c.end.unit == "left"]
+    assert (cable.length and cable.length.value, cable.label, cable.origin) == (15, "W9", "show.yaml")
+    said = {(c.what, c.before, c.after) for c in got.plan.changes}
+    if remove:
+        assert said == {(f"cable {cable.name}", "in the house rig", "taken out"), (f"cable {cable.name}", "", "added")}
+    else:
+        assert said == {(f"cable {cable.name}", "spk-cable, 9 m", "spk-cable, 15 m, label W9")}
+
+
+def test_what_a_changed_cable_does_not_say_stays(tmp_path: Path) -> None:
+    show = SHOW + 'changes: {Marked: {wiring: {spk-cable: ["amp/out A -> left, label W9"]}}}\n'
+    got = compiled(tmp_path, house=HOUSE, show=show)
+    assert got.plan is not None
+    (cable,) = [c for c in got.plan.cables if c.end.unit == "left"]
+    assert cable.length is not None and cable.length.value == 9
+
+
+def test_remove_takes_out_what_the_house_has_not_what_the_show_brings(tmp_path: Path) -> None:
+    show = SHOW + f'changes: {{Wider: {{remove: amp/out A -> left}}}}\nwiring: {{spk-cable: ["{LONGER}"]}}\n'
+    got = compiled(tmp_path, house=HOUSE, show=show)
+    assert names(got) == []
+    again = 'changes: {Another: {remove: left, units: {left: top}, wiring: {spk-cable: ["amp/out A -> left, 15 m"]}}}\n'
+    got = compiled(tmp_path, house=HOUSE, show=SHOW + again)
+    assert names(got) == []
+    assert got.rig is not None and got.rig.origins_of("left")
+
+
+def test_a_house_cable_laid_anew_unsaid_shows_the_line_that_says_it(tmp_path: Path) -> None:
+    got = compiled(tmp_path, house=HOUSE, show=SHOW + f'wiring: {{spk-cable: ["{LONGER}"]}}\n')
+    assert names(got) == ["change-unsaid"]
+    (finding,) = [f for f in got.findings if f.check == "change-unsaid"]
+    assert finding.secondary[0].span.file == "house.yaml"
+    fix = finding.remedy.partition("heading: ")[2].strip("`")
+    assert names(compiled(tmp_path, house=HOUSE, show=SHOW + fix + "\n")) == []
+
+
 def test_removing_a_unit_takes_its_cables(tmp_path: Path) -> None:
     got = compiled(tmp_path, house=HOUSE, show=SHOW + "changes: {No room: {remove: right}}\n")
     assert got.plan is not None

@@ -6,51 +6,135 @@ from dataclasses import replace
 from itertools import pairwise
 
 from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.language.values.names import SocketRef, unfold
-from rigbook.plan.compose import IN_HOUSE, TAKEN_OUT, Draft, WireItem
+from rigbook.plan.compose import ADDED, IN_HOUSE, TAKEN_OUT, Draft, WireItem
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import Cable, Change, Kind, Socket
 from rigbook.plan.sockets import Sockets
 from rigbook.text.phrase import phrase
 
+Laid = list[tuple[int, Cable]]
+"""Cables, each with the place of its line among the lines of wiring."""
+
 
 def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...], list[Change]]:
-    """Every cable of the draft, without those that a change takes out; and the changes that did."""
+    """Every cable of the draft, without those that a change takes out or replaces; and the changes that did."""
     kinds: dict[str, Kind | None] = {}
     # sockets that lines name in full are not free to be picked for lines that name a unit only
     for item in draft.wires:
         for ref in item.wire.ends:
             for port in unfold(ref.port) or () if ref.port else ():
                 sockets.taken.add(Socket(ref.unit, port))
-    out: list[Cable] = []
-    for item in draft.wires:
+    out: Laid = []
+    changes: list[Change] = []
+    removals = sorted(draft.removals, key=lambda r: r[0])
+    for number, item in enumerate(draft.wires):
+        while removals and removals[0][0] <= number:
+            out = _removed(out, removals.pop(0), sockets, changes)
         if item.kind not in kinds:
             kinds[item.kind] = gear.find(item.kind, item.kind_span, ("cable",), "cable kind")
         if item.wire.adaptor:
             item = _with_adaptor(item, gear)
-        if not any(ref.unit in draft.removed_units for ref in item.wire.ends):
-            out += _hops(item, kinds[item.kind], sockets)
-    changes = []
-    for text, span, reason in draft.removals:
-        kept = [c for c in out if not _matches(text, c)]
-        if len(kept) == len(out):
-            close = near(text, [c.name for c in out])
-            fix = (
-                f"write `{close[0]}`" if close else "write its two ends as the house plan does: `box/out 6 -> amp/in B`"
-            )
-            sockets.findings.append(
-                Finding(
-                    "unknown-name", Severity.ERROR, f"there is no cable `{text}` to take out", Label(span), remedy=fix
-                )
-            )
-        changes += [
-            Change(reason, phrase("cable %(name)s", name=c.name), IN_HOUSE, TAKEN_OUT, span)
-            for c in out
-            if c not in kept
-        ]
-        out = kept
-    return tuple(out), changes
+        if not any(number < draft.removed_units.get(ref.unit, 0) for ref in item.wire.ends):
+            house = _repeated(out, item)
+            sockets.taken.difference_update(s for c in house for s in (c.start, c.end))
+            out = _laid(out, number, _hops(item, kinds[item.kind], sockets), house, item, sockets, changes)
+    for removal in removals:
+        out = _removed(out, removal, sockets, changes)
+    return tuple(c for _, c in out), changes
+
+
+def _removed(out: Laid, removal: tuple[int, str, Span, str], sockets: Sockets, changes: list[Change]) -> Laid:
+    """Without the cables that a change takes out; their sockets are free again."""
+    _, text, span, reason = removal
+    gone = [c for _, c in out if _matches(text, c)]
+    if not gone:
+        close = near(text, [c.name for _, c in out])
+        fix = f"write `{close[0]}`" if close else "write its two ends as the house plan does: `box/out 6 -> amp/in B`"
+        message = f"there is no cable `{text}` to take out"
+        sockets.findings.append(Finding("unknown-name", Severity.ERROR, message, Label(span), remedy=fix))
+    changes += [Change(reason, _words(c), IN_HOUSE, TAKEN_OUT, span) for c in gone]
+    sockets.taken.difference_update(s for c in gone for s in (c.start, c.end))
+    return [(n, c) for n, c in out if c not in gone]
+
+
+def _repeated(out: Laid, item: WireItem) -> list[Cable]:
+    """Cables of the house between the ends that a line of the show names."""
+    if not item.house:
+        return []
+    pairs = list(pairwise(item.wire.ends))
+    return [c for n, c in out if n < item.house and any(_at(a, c.start) and _at(b, c.end) for a, b in pairs)]
+
+
+def _at(ref: SocketRef, socket: Socket) -> bool:
+    return ref.unit == socket.unit and (not ref.port or socket.port in (ref.port, *(unfold(ref.port) or ())))
+
+
+def _laid(
+    out: Laid,
+    number: int,
+    new: list[Cable],
+    house: list[Cable],
+    item: WireItem,
+    sockets: Sockets,
+    changes: list[Change],
+) -> Laid:
+    """The cables of a line among those laid before, in the place of house cables between the same sockets."""
+    old = {(c.start, c.end): c for c in house}
+    sockets.taken.update(s for c in house for s in (c.start, c.end))
+    gone = []
+    for cable in new:
+        before = old.get((cable.start, cable.end))
+        if before is not None:
+            gone.append(before)
+            cable = _over(before, cable)
+        if item.reason:
+            said = ("", ADDED) if before is None else (_typed(before), _typed(cable))
+            changes.append(Change(item.reason, _words(cable), *said, item.wire.span))
+        out = [*out, (number, cable)]
+    if gone and not item.reason:
+        sockets.findings.append(_unsaid(item, gone[0]))
+    return [(n, c) for n, c in out if c not in gone]
+
+
+def _over(before: Cable, cable: Cable) -> Cable:
+    """What is typed of a house cable changes; the rest stays, what is said of its plugs while the kind does."""
+    same = before.kind_name == cable.kind_name
+    return replace(
+        cable,
+        length=cable.length or before.length,
+        label=cable.label or before.label,
+        adaptor=cable.adaptor or (before.adaptor if same else ""),
+        split=cable.split or before.split,
+    )
+
+
+def _typed(cable: Cable) -> str:
+    said = (cable.kind_name, cable.length.page() if cable.length else "", f"label {cable.label}" if cable.label else "")
+    return ", ".join(word for word in said if word)
+
+
+def _words(cable: Cable) -> str:
+    return phrase("cable %(name)s", name=cable.name)
+
+
+def _unsaid(item: WireItem, before: Cable) -> Finding:
+    wire = item.wire
+    extras = (wire.length.text if wire.length else "", f"label {wire.label}" if wire.label else "",
+              f"adaptor {wire.adaptor}" if wire.adaptor else "", "split" if wire.split else "")  # fmt: skip
+    line = ", ".join((wire.text, *(word for word in extras if word)))
+    return Finding(
+        "change-unsaid",
+        Severity.ERROR,
+        f"cable `{before.name}` of `{before.origin}` is laid anew without saying so",
+        Label(wire.span, "laid anew here"),
+        (Label(before.span, "the house says this"),),
+        effect="the next person cannot see what to put back after the show",
+        remedy="move the line under `changes:` with the reason as heading: "
+        f'`changes: {{WHY: {{wiring: {{{item.kind}: ["{line}"]}}}}}}`',
+    )
 
 
 def _with_adaptor(item: WireItem, gear: Gear) -> WireItem:

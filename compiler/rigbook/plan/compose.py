@@ -62,6 +62,10 @@ class WireItem:
     kind_span: Span
     wire: Wire
     origin: str
+    house: int = 0
+    """How many lines of `wiring` were there before those of its file: the house rig's."""
+    reason: str = ""
+    """Why the change says it that it stands in; empty outside `changes:`."""
 
 
 @dataclass
@@ -76,9 +80,10 @@ class Draft:
     lists: dict[str, list[tuple[Any, str]]] = field(default_factory=dict)
     titles: dict[str, str] = field(default_factory=dict)
     changes: list[Change] = field(default_factory=list)
-    removals: list[tuple[str, Span, str]] = field(default_factory=list)
-    """Cables to take out: the line as typed, its place, the reason."""
-    removed_units: set[str] = field(default_factory=set)
+    removals: list[tuple[int, str, Span, str]] = field(default_factory=list)
+    """Cables to take out: of how many lines from the first, the line as typed, its place, the reason."""
+    removed_units: dict[str, int] = field(default_factory=dict)
+    """Units taken out, each with the number of lines from the first whose cables go with it."""
 
 
 def compose(chain: list[tuple[str, Record]], sources: Sources) -> tuple[Draft, list[Finding]]:
@@ -87,10 +92,15 @@ def compose(chain: list[tuple[str, Record]], sources: Sources) -> tuple[Draft, l
     top = chain[0][1]
     draft = Draft(top, tuple(name for name, _ in chain))
     for name, record in reversed(chain):
+        changes = [e for e in record.get("changes", ()) if isinstance(e.value, Record)]
+        house = len(draft.wires)
+        # what a show takes out is the house's: it goes before anything of the show's own is there
+        for entry in changes:
+            for text in entry.value.get("remove", ()):
+                _remove(draft, str(text), entry.value.at("remove"), entry.name, findings)
         _add_file(draft, name, record, findings)
-        for entry in record.get("changes", ()):
-            if isinstance(entry.value, Record):
-                _apply_change(draft, entry, name, sources, findings)
+        for entry in changes:
+            _apply_change(draft, entry, name, house, sources, findings)
     return draft, findings
 
 
@@ -113,7 +123,7 @@ def _add_file(draft: Draft, origin: str, record: Record, findings: list[Finding]
         if base in NAMED:
             _add_named(draft, key, value, origin, findings)
         elif key == "wiring":
-            draft.wires += _wires(value, origin)
+            draft.wires += _wires(value, origin, len(draft.wires))
         elif key in WHOLE:
             _add_whole(draft, key, value, findings)
         elif key in LISTS:
@@ -152,8 +162,9 @@ def _twice(key: str, entry: Entry, old: Item, origin: str) -> Finding:
     )
 
 
-def _wires(value: Any, origin: str) -> list[WireItem]:
-    return [WireItem(entry.name, entry.span, wire, origin) for entry in value for wire in (entry.value or ())]
+def _wires(value: Any, origin: str, house: int, reason: str = "") -> list[WireItem]:
+    lines = [(entry, wire) for entry in value for wire in (entry.value or ())]
+    return [WireItem(entry.name, entry.span, wire, origin, house, reason) for entry, wire in lines]
 
 
 def _add_whole(draft: Draft, key: str, value: Any, findings: list[Finding]) -> None:
@@ -177,10 +188,10 @@ def _add_whole(draft: Draft, key: str, value: Any, findings: list[Finding]) -> N
     draft.whole[key] = merged
 
 
-def _apply_change(draft: Draft, entry: Entry, origin: str, sources: Sources, findings: list[Finding]) -> None:
+def _apply_change(
+    draft: Draft, entry: Entry, origin: str, house: int, sources: Sources, findings: list[Finding]
+) -> None:
     reason, record = entry.name, entry.value
-    for text in record.get("remove", ()):
-        _remove(draft, str(text), record.at("remove"), reason, findings)
     for key, value in record.values.items():
         base = key.partition(" on ")[0]
         if base in NAMED:
@@ -188,10 +199,7 @@ def _apply_change(draft: Draft, entry: Entry, origin: str, sources: Sources, fin
                 _change_item(draft, key, item, reason, origin, sources, findings)
                 findings.extend(lacking(key, draft.sections[key][item.name].value))
         elif key == "wiring":
-            draft.wires += _wires(value, origin)
-            for kind in value:
-                for wire in kind.value or ():
-                    draft.changes.append(Change(reason, phrase("cable %(name)s", name=wire.text), "", ADDED, wire.span))
+            draft.wires += _wires(value, origin, house, reason)
         elif key in WHOLE:
             _change_whole(draft, key, value, reason, sources)
             findings.extend(lacking(key, draft.whole[key]))
@@ -205,7 +213,7 @@ def _change_item(
     old = section.get(entry.name)
     if old is None:
         close = near(entry.name, section)
-        if close and key in ("units", "buses", "outputs", "racks"):
+        if close and entry.name not in draft.removed_units and key in ("units", "buses", "outputs", "racks"):
             fix = f"write `{close[0]}`, or name it outside `changes:` if it is new"
             findings.append(_unknown(f"{word} `{entry.name}`", entry.span, fix))
         section[entry.name] = Item(entry.name, entry.span, entry.value, origin)
@@ -237,7 +245,7 @@ def _change_whole(draft: Draft, key: str, value: Any, reason: str, sources: Sour
 
 def _remove(draft: Draft, text: str, span: Span, reason: str, findings: list[Finding]) -> None:
     if "->" in text:
-        draft.removals.append((" ".join(text.split()), span, reason))
+        draft.removals.append((len(draft.wires), " ".join(text.split()), span, reason))
         return
     word, _, rest = text.partition(" ")
     for key, section in draft.sections.items():
@@ -246,7 +254,7 @@ def _remove(draft: Draft, text: str, span: Span, reason: str, findings: list[Fin
         if base in ("units", "inputs", "buses", "outputs", "racks") and name in section and (base != "inputs" or rest):
             del section[name]
             if base == "units":
-                draft.removed_units.add(name)
+                draft.removed_units[name] = len(draft.wires)
             draft.changes.append(
                 Change(reason, phrase("%(sort)s %(name)s", sort=WORDS[base], name=name), IN_HOUSE, TAKEN_OUT, span)
             )
