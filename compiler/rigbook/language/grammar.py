@@ -18,6 +18,7 @@ from typing import Any, Protocol
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
+from rigbook.language.cuts import cuts
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse, parse_range
 
@@ -290,17 +291,6 @@ class ListOf:
         return {"anyOf": [self.item.schema(), many]} if self.lone else many
 
 
-def _cut_off(name: str, node: Mapping) -> str:
-    """The key whose value goes on in `name`, as in `{at: 3 m left, 1 m out}`; empty where it does not look so."""
-    value, names = node.items[name], list(node.items)
-    before = names[names.index(name) - 1]
-    if not name[0].isdigit() or before == name or not isinstance(value, Scalar) or value.text:
-        return ""
-    earlier = node.items[before]
-    beside = isinstance(earlier, Scalar) and earlier.plain and earlier.span.end_line == node.keys[name].line
-    return before if beside and bool(getattr(earlier, "text", "")) else ""
-
-
 @dataclass(frozen=True)
 class Entry:
     """One named value of a `MapOf`: the key as typed, its place, the value."""
@@ -442,8 +432,11 @@ class Shape:
     def _read_keys(self, node: Mapping, reading: Reading) -> Record:
         values: dict[str, Any] = {}
         spans: dict[str, Span] = {}
-        broken: set[str] = set()
+        broken = self._cut_values(node, reading)
+        told = frozenset(broken)
         for name, value in node.items.items():
+            if name in told:
+                continue
             key = self.key(name)
             if key is None:
                 broken.add(self._unknown(name, node, reading))
@@ -461,6 +454,16 @@ class Shape:
                 reading.fault("missing-key", node.span, *self.lacking(key))
         return Record(self.name, node.span, values, spans, frozenset(broken))
 
+    def _cut_values(self, node: Mapping, reading: Reading) -> set[str]:
+        """Report the values that a comma cuts; their keys and the pieces, which are not read, come back."""
+        told: set[str] = set()
+        if not all(map(self.table.__contains__, node.items)):
+            lists = [k.name for k in self.keys if isinstance(k.value, ListOf)]
+            for cut in cuts(node, self.table, lists):
+                reading.fault("unknown-key", cut.span, cut.message, cut.remedy)
+                told |= {cut.key, *cut.rest}
+        return told
+
     def lacking(self, key: Key) -> tuple[str, str]:
         """What to say where a required key is missing, and what to do."""
         return f"this {self.name} has no `{key.name}`", f"add `{key.name}: {key.example}` ({key.help})"
@@ -474,12 +477,6 @@ class Shape:
             reading.fault("unknown-key", node.keys[name], message, f"write `{first}: {rest.strip()}`")
             return first
         close = near(name, known)
-        cut = _cut_off(name, node)
-        if cut and not close:
-            message = f"the comma before `{name}` ends the value of `{cut}`, as it stands in braces"
-            whole = f"{getattr(node.items[cut], 'text', '')} {name}"
-            reading.fault("unknown-key", node.keys[name], message, f"leave the comma out: `{cut}: {whole}`")
-            return cut
         if close:
             fix = f"write `{close[0]}`"
         else:

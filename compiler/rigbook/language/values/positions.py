@@ -11,10 +11,11 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from rigbook.findings.place import Span
+from rigbook.language.cuts import with_points
 from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import NAME
 from rigbook.text.phrase import phrase, typed
-from rigbook.units.parse import Problem, parse
+from rigbook.units.parse import Problem, clip, parse
 from rigbook.units.quantity import Amount
 
 DIRECTIONS = MappingProxyType(
@@ -75,6 +76,9 @@ def position(text: str, span: Span) -> Position | Problem:
     """Distances with directions, with or without commas between them; or one name of a place."""
     if re.fullmatch(NAME, text) and not text[0].isdigit():
         return Position(0.0, 0.0, 0.0, text, text)
+    pointed = with_points(text)
+    if pointed is not None:
+        return Problem(f"{clip(text)} has a comma in its number", f"write `{pointed}`", 0, len(text))
     got = {"x": 0.0, "y": 0.0, "z": 0.0}
     seen: set[str] = set()
     parts: list[str] = []

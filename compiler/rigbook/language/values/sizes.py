@@ -7,10 +7,19 @@ import re
 from dataclasses import dataclass
 
 from rigbook.findings.place import Span
+from rigbook.language.cuts import with_points
 from rigbook.language.grammar import Parsed, Reading, Schema, problem, wrong_shape
 from rigbook.text.tree import Broken, Mapping, Node, Scalar
-from rigbook.units.parse import Problem, parse
+from rigbook.units.parse import Problem, clip, parse
 from rigbook.units.quantity import Quantity
+
+
+def _comma(text: str) -> Problem | None:
+    """What is wrong with a text in which a number has a comma for its point."""
+    pointed = with_points(text)
+    if pointed is None:
+        return None
+    return Problem(f"{clip(text)} has a comma in its number", f"write `{pointed}`", 0, len(text))
 
 
 @dataclass(frozen=True)
@@ -26,7 +35,8 @@ def coverage(text: str, span: Span) -> Coverage | Problem:
     """`90 x 60 deg`."""
     m = re.fullmatch(r"([\d.]+)\s*(?:deg|°)?\s*[x×]\s*([\d.]+)\s*(?:deg|°)", text.strip())
     if not m:
-        return Problem(f"`{text}` is no coverage", "write horizontal x vertical: `90 x 60 deg`", 0, len(text))
+        fix = "write horizontal x vertical: `90 x 60 deg`"
+        return _comma(text) or Problem(f"`{text}` is no coverage", fix, 0, len(text))
     h, v = float(m.group(1)), float(m.group(2))
     if not (0 < h <= 360 and 0 < v <= 360):
         return Problem(f"`{text}` lies outside 0 to 360 degrees", "write angles such as `90 x 60 deg`", 0, len(text))
@@ -47,7 +57,8 @@ def size(text: str, span: Span) -> Size | Problem:
     """`0.4 x 0.35 x 0.6 m`: width x depth x height."""
     m = re.fullmatch(r"([\d.]+)\s*[x×]\s*([\d.]+)\s*[x×]\s*([\d.]+)\s*(\S+)", text.strip())
     if not m:
-        return Problem(f"`{text}` is no size", "write width x depth x height: `0.4 x 0.35 x 0.6 m`", 0, len(text))
+        fix = "write width x depth x height: `0.4 x 0.35 x 0.6 m`"
+        return _comma(text) or Problem(f"`{text}` is no size", fix, 0, len(text))
     got = [parse(f"{n} {m.group(4)}", "length") for n in m.groups()[:3]]
     for g in got:
         if isinstance(g, Problem):

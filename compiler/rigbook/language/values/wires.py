@@ -102,6 +102,9 @@ def _extras(node: Scalar, ends: tuple[SocketRef, ...], column: int, rest: list[s
     label = adaptor = ""
     split = False
     adaptor_span: Span | None = None
+    comma = re.search(r",\s*([0-9]+),([0-9]+)(?=\s*[a-z])", node.text)
+    if comma and comma.start() >= column:
+        return _decimal(node, comma)
     for raw in rest:
         start, text = column + 1 + len(raw) - len(raw.lstrip()), raw.strip()
         column += 1 + len(raw)
@@ -116,12 +119,29 @@ def _extras(node: Scalar, ends: tuple[SocketRef, ...], column: int, rest: list[s
         elif text == "split":
             split = True
         else:
-            got = parse(text, "length")
+            got = _second_length(node, start) if length else parse(text, "length")
             if isinstance(got, Problem):
                 fix = got.remedy or "write a length (`18 m`), `label W7`, `adaptor NAME` or `split` after the comma"
                 return Problem(got.message, fix, start + got.start, got.length or len(text))
             length = got
     return Wire(ends, length, label, adaptor, split, node.span, adaptor_span)
+
+
+def _decimal(node: Scalar, comma: re.Match[str]) -> Problem:
+    """`2,5 m`: the comma that divides the parts of a cable stands in a number."""
+    start = comma.start(1)
+    typed = node.text[start:].split(", ")[0].strip()
+    pointed = typed.replace(",", ".", 1)
+    return Problem(f"`{typed}` has a comma in its number", f"write `{pointed}`", start, len(typed))
+
+
+def _second_length(node: Scalar, start: int) -> Quantity | Problem:
+    text = node.text[start:].split(",")[0].strip()
+    got = parse(text, "length")
+    if isinstance(got, Problem):
+        return got
+    fix = "keep one of the two lengths; a number with a part behind it takes a point, such as `2.5 m`"
+    return Problem(f"`{text}` is a second length of one cable", fix, 0, len(text))
 
 
 WIRE = WireGrammar()
