@@ -104,6 +104,24 @@ QUESTIONS = {
         q("Where is the outlet of the mix position's circuit?", "Power", "meadow-mix",
           lambda p: p["power"]["circuits"]["meadow-mix"]["outlets"]),
     )),
+    "festival/orchard.yaml": ("festival/orchard.yaml", (
+        q("Where does the strings' mix come out?", "Ten minutes", "monitors mix-2",
+          lambda p: p["outputs on monitors"]["mix-2"]),
+        q("Which breaker feeds the drums' amplifier?", "Power", "amp-drums", lambda p: circuit_of(p, "amp-drums")),
+        q("How long is the delay among the trees?", "Ten minutes", "foh delays",
+          lambda p: p["buses on foh"]["delays"]["delay"]),
+        q("Which box does the left side feed first?", "Patch", "foh-box-1/out 3",
+          lambda p: line_from(p, "foh-box-1/out 3")),
+        q("Where is the centre voice plugged?", "Patch", "Voice centre", lambda p: p["inputs on foh"][37]["plugged"]),
+        q("On which frequency is the headset?", "Radio", "rx-headset", lambda p: carrier(p, "rx-headset")),
+        q("Whose mix is ears 3?", "Ten minutes", "monitors ears-3",
+          lambda p: p["buses on monitors"]["ears-3"]["monitor-for"]),
+        q("Who gives the phantom power?", "Ten minutes", "monitors and patch; gives the phantom power",
+          lambda p: p["contacts"]["Monitors"]["name"]),
+        q("Where is the outlet of the delays' circuit?", "Power", "orchard-field",
+          lambda p: p["power"]["circuits"]["orchard-field"]["outlets"]),
+        q("Where do the fills come in?", "Routing", "fills", lambda p: p["outputs on foh"]["fills"]),
+    )),
 }
 
 
