@@ -128,6 +128,26 @@ def test_programme_is_the_limit_where_the_rig_gives_it(hall: Results, tmp_path: 
     assert hall.levels.programme.value <= 97
 
 
+DELAYS = (
+    "units: {late: {kind: powered-fill-6, at: 4 m out 2.5 m up, supports: top-left}}\n"
+    "outputs: {late: box/out 3}\nbuses: {late: {role: delay}}\nwiring: {xlr: [box/out 3 -> late/in]}\n"
+)
+
+
+@pytest.mark.parametrize("more", ["", "target-level: 85 dB(A)\n"])
+def test_programme_holds_every_box_that_plays_at_the_mix_position(tmp_path: Path, more: str) -> None:
+    got = made(HALL + DELAYS + more, tmp_path).levels
+    assert got.spots[0][1].value == pytest.approx(got.programme.value, abs=0.01)
+    assert got.most_at_mix.value > got.full_at_mix - 9
+
+
+def test_the_most_of_music_adds_up_as_printed(hall: Results) -> None:
+    """Crest factor of a sine: 10 lg 2 = 3.01 dB, by definition."""
+    full, music, sine, alone = (value for _, value, _ in hall.levels.most_at_mix.inputs[:4])
+    assert sine == pytest.approx(10 * math.log10(2))
+    assert full - (music - sine) == pytest.approx(alone)
+
+
 def test_fill_delay_by_hand(tmp_path: Path) -> None:
     """(d1 - d2)/c + 10 ms at the point where the axis of the fill meets the ears."""
     text = HALL + (

@@ -34,7 +34,7 @@ def test_front_tells_load_and_level_by_the_figures(hall) -> None:
     data = front.page(Book.of(hall, "crew")).data
     got = results(hall.rig)
     told = {str(e.words): str(e.number) for e in data.estimates}
-    assert told["at the mix position"] == got.levels.spots[0][1].text
+    assert told["at the mix position, all boxes together"] == got.levels.programme.text == got.levels.spots[0][1].text
     assert told["in the first row of floor"] == got.levels.by_area[0].first_row.text
     (load,) = got.mains.supplies[0].by_phase
     assert told["mains, phase L1"] == load[1].text
@@ -55,9 +55,14 @@ def test_front_of_the_public_site_holds_no_rig(hall) -> None:
 def test_ten_minutes_say_which_bus_goes_where(book) -> None:
     data = ten_minutes.page(book()).data
     assert [(b.bus.text, b.sockets, b.reaches) for b in data.buses] == [
-        ("main", "left box/out 1, right box/out 2", "top-left, top-right"), ("mix", "box/out 3", "wedge")]
+        ("main", "left box/out 1, right box/out 2", "top-left, top-right"),
+        ("mix", "box/out 3", "wedge"),
+    ]
     assert [(t.unit.text, t.fed) for t in data.boxes] == [
-        ("top-left", "main left"), ("top-right", "main right"), ("wedge", "mix")]
+        ("top-left", "main left"),
+        ("top-right", "main right"),
+        ("wedge", "mix"),
+    ]
     assert {f.name: f.text for f in data.inputs}["box"] == "in use in 5; free in 1–4, in 6–16"
 
 
@@ -71,8 +76,7 @@ def test_ten_minutes_name_limits_and_people(hall) -> None:
 
 def test_a_rack_from_the_top_down_with_what_plugs_in(hall) -> None:
     (sheet,) = rack.page(Book.of(hall, "crew")).data.racks
-    assert [s.what.text for s in sheet.slots] == [
-        "box", "drawer", "vent", "amp-wedges", "vent", "amp-tops", "amp-subs"]
+    assert [s.what.text for s in sheet.slots] == ["box", "drawer", "vent", "amp-wedges", "vent", "amp-tops", "amp-subs"]
     assert [s.units for s in sheet.slots][:2] == ["11–12", "9–10"]
     assert {p.unit.text for p in sheet.plugs} == {"box", "amp-wedges", "amp-tops", "amp-subs"}
     # the weights of the kinds added by hand: what the page says must be the same sum
@@ -118,7 +122,8 @@ def test_checks_show_the_lines_of_the_plan(book) -> None:
 
 def test_accepted_findings_keep_their_reason(book) -> None:
     plan = BROKEN.replace("topp", "top") + (
-        'exceptions: [{check: silent-speaker, at: odd, reason: "Comes at noon."}]\n')
+        'exceptions: [{check: silent-speaker, at: odd, reason: "Comes at noon."}]\n'
+    )
     data = checks.page(book(plan)).data
     accepted = {a.check.text: a.reason for a in data.accepted}
     if accepted:  # another check may speak of the silent box before silent-speaker does
@@ -126,7 +131,9 @@ def test_accepted_findings_keep_their_reason(book) -> None:
         assert any(c.name == "silent-speaker" for c in data.explained)
 
 
-NOTED = BROKEN.replace("topp", "top") + """\
+NOTED = (
+    BROKEN.replace("topp", "top")
+    + """\
 racks: {side: {kind: rack-6u, front: {1: odd}}}
 notes:
   A: {text: NB the channel, about: channel 1}
@@ -137,6 +144,7 @@ notes:
   F: {text: NB no radio, page: radio}
   G: {text: NB nothing}
 """
+)
 
 
 def test_a_note_stands_where_its_thing_does(tmp_path) -> None:
@@ -145,9 +153,24 @@ def test_a_note_stands_where_its_thing_does(tmp_path) -> None:
     plan.write_text(NOTED, "utf-8")
     got = compile_plan(plan, tmp_path)
     files = make(got, "crew", find_theme("plain"))
-    at = {word: {n.removesuffix(".html") for n, data in files.items() if n.endswith(".html") and word.encode() in data}
-          for word in ("NB the channel", "NB the voice", "NB the bus", "NB the socket", "NB the rack", "NB no radio",
-                       "NB nothing")}
-    assert at == {"NB the channel": {"patch"}, "NB the voice": {"patch"}, "NB the bus": {"routing"},
-                  "NB the socket": {"patch"}, "NB the rack": {"rack"},
-                  "NB no radio": {"index"}, "NB nothing": {"index"}}
+    at = {
+        word: {n.removesuffix(".html") for n, data in files.items() if n.endswith(".html") and word.encode() in data}
+        for word in (
+            "NB the channel",
+            "NB the voice",
+            "NB the bus",
+            "NB the socket",
+            "NB the rack",
+            "NB no radio",
+            "NB nothing",
+        )
+    }
+    assert at == {
+        "NB the channel": {"patch"},
+        "NB the voice": {"patch"},
+        "NB the bus": {"routing"},
+        "NB the socket": {"patch"},
+        "NB the rack": {"rack"},
+        "NB no radio": {"index"},
+        "NB nothing": {"index"},
+    }

@@ -114,15 +114,43 @@ class Levels:
         return float(cast("float", a_level(mains.of_all(self.mix[0]))))
 
     @cached_property
+    def most_trims(self) -> dict[str, float]:
+        """Gain of each source against its full power where music has mains and subs just below clipping, dB.
+
+        A fill or delay box gives, where it is judged, what mains and subs give at the mix position.
+        """
+        level = self.full_at_mix - FULL_TO_MUSIC_DB
+        out = {}
+        for source in self.sources:
+            out[source.box.name] = -FULL_TO_MUSIC_DB
+            listener = listening_point(source.box, self._places)[0] if source.box.helps else None
+            if listener is not None:
+                own = float(cast("float", a_level(self.field.of_one(source, listener))))
+                out[source.box.name] = min(level - own, -FULL_TO_MUSIC_DB)
+        return out
+
+    @cached_property
     def most_at_mix(self) -> Figure:
-        """The most that music can have at the mix position before an amplifier clips."""
-        inputs = ((phrase("full power"), self.full_at_mix, "dB(A)"), (phrase("crest factor"), CREST_DB, "dB"))
-        how = phrase("level of a sine at full power less what the crest factor of music takes")
-        return Figure(self.full_at_mix - FULL_TO_MUSIC_DB, "dB(A)", how, inputs, LIMITS_OF_MODEL)
+        """The most that music can have at the mix position before an amplifier clips, every box together."""
+        alone = self.full_at_mix - FULL_TO_MUSIC_DB
+        inputs = [
+            (phrase("full power of mains and subs"), self.full_at_mix, "dB(A)"),
+            (phrase("crest factor of music"), CREST_DB, "dB"),
+            (phrase("crest factor of a sine"), CREST_DB - FULL_TO_MUSIC_DB, "dB"),
+            (phrase("mains and subs with music"), alone, "dB(A)"),
+        ]
+        how = phrase("a sine at full power, less what the crest factor of music is more than that of a sine")
+        if not any(s.box.helps for s in self.sources):
+            return Figure(alone, "dB(A)", how, tuple(inputs), LIMITS_OF_MODEL)
+        most = float(cast("float", a_level(self.field.of_all(self.mix[0], self.most_trims))))
+        inputs.append((phrase("with fill and delay boxes"), most, "dB(A)"))
+        return Figure(most, "dB(A)", how, tuple(inputs), LIMITS_OF_MODEL)
 
     @cached_property
     def programme(self) -> Figure:
-        """A-weighted level of the show at the mix position: as aimed at, else the limit; no more than it can be."""
+        """A-weighted level of the show at the mix position, every box together: as aimed at, else the limit; no
+        more than it can be.
+        """
         room = self._places.room
         target, limit = self._plan.get("target-level"), room.get("noise-limit") if room else None
         wanted = target or limit
@@ -144,22 +172,11 @@ class Levels:
 
     @cached_property
     def trims(self) -> dict[str, float]:
-        """Gain of each source against its full power at programme level, dB.
-
-        Mains and subs go down together; a fill or delay box gives, where it is judged, what the mix position has.
-        """
+        """Gain of each source against its full power at programme level, dB: every box goes down together."""
         if not self.known:
             return {}
-        together = self.programme.value - self.full_at_mix
-        out = {}
-        for source in self.sources:
-            out[source.box.name] = together
-            if source.box.helps:
-                listener, _ = listening_point(source.box, self._places)
-                if listener is not None:
-                    own = float(cast("float", a_level(self.field.of_one(source, listener))))
-                    out[source.box.name] = min(self.programme.value - own, -FULL_TO_MUSIC_DB)
-        return out
+        down = self.programme.value - self.most_at_mix.value
+        return {name: gain + down for name, gain in self.most_trims.items()}
 
     @cached_property
     def by_area(self) -> tuple[AreaLevels, ...]:

@@ -70,7 +70,7 @@ def levels(book: Book) -> Iterator[KeyFigure]:
     (_, mix), *_ = got.spots
     front = max(got.by_area, key=lambda a: a.first_row.value)
     href = _there(book, "speakers.html")
-    yield KeyFigure(mix.text, phrase("at the mix position"), href)
+    yield KeyFigure(mix.text, phrase("at the mix position, all boxes together"), href)
     yield KeyFigure(front.first_row.text, phrase("in the first row of %(area)s", area=front.area.name), href)
 
 

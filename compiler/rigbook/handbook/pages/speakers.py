@@ -190,7 +190,7 @@ def level_measures(book: Book, got: Results) -> Iterator[Measure]:
     if not got.levels.known:
         return
     say = book.say
-    for name, figure in ((say("Level of the show at the mix position"), got.levels.programme),
+    for name, figure in ((say("Level of the show at the mix position, all boxes together"), got.levels.programme),
                          (say("The most that music can have there"), got.levels.most_at_mix)):  # fmt: skip
         yield Measure(name, figure.text, level_tables.worked_from(figure))
     yield Measure(say("Judged at"), got.levels.mix[1], "")
