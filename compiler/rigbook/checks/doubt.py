@@ -33,6 +33,10 @@ MISLED = (
 COMPUTED = ("loudspeakers", "places")
 """Groups whose checks compute what a speaker gets or gives."""
 ALSO = ("exposure-over-limit",)
+ELECTRICAL = ("amp-underload", "bridge-misuse")
+"""Whatever is played: what hangs on an amplifier overloads it just as well when it hears the wrong thing."""
+OWN_WAY = ("sub-full-range", "top-without-low-cut", "filtered-twice")
+"""About the way to the boxes that they name, and no others: a twin that stays silent does not make them doubtful."""
 
 
 def believed(rig: Rig, findings: list[Finding]) -> list[Finding]:
@@ -52,7 +56,8 @@ def believed(rig: Rig, findings: list[Finding]) -> list[Finding]:
         f
         for f in findings
         if not (groups.get(f.check) in COMPUTED or f.check in ALSO)
-        or not (f.objects & doubtful or (house and not _things(rig, f)))
+        or f.check in ELECTRICAL
+        or not (f.objects & (named if f.check in OWN_WAY else doubtful) or (house and not _things(rig, f)))
     ]
 
 

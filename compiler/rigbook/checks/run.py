@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from rigbook.checks.catalogue import modules, names
-from rigbook.checks.doubt import MISLED, believed
+from rigbook.checks.doubt import ELECTRICAL, MISLED, believed
 from rigbook.checks.publishing._notes import note_findings
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Sources, Span
@@ -59,7 +59,8 @@ def run(
     for module in modules():
         slug = module.__name__.rpartition(".")[2].replace("_", "-")
         own = getattr(module, "YIELDS_TO", ())
-        betters[slug] = (*EARLIER, *own) if names()[slug] == "routing" else (*EARLIER, *own, *MISLED)
+        sure = names()[slug] == "routing" or slug in ELECTRICAL
+        betters[slug] = (*EARLIER, *own) if sure else (*EARLIER, *own, *MISLED)
         found = module.find(rig)
         if hole and getattr(module, "ABSENCE", False):
             found = (f for f in found if not f.objects & hole and "*" not in hole)
