@@ -219,7 +219,16 @@ class Amount:
         if not isinstance(node, Scalar):
             return wrong_shape(node, self.words, reading)
         got = parse(node.text, self.dimension)
+        if isinstance(got, Problem) and got.message.endswith("has no unit"):
+            got = replace(got, remedy=self._usual_first(node.text.strip(), got.remedy))
         return problem(got, node, reading, "wrong-unit") if isinstance(got, Problem) else got
+
+    def _usual_first(self, typed: str, remedy: str) -> str:
+        """The remedy for an amount without a unit: the unit that this key usually has goes first."""
+        unit = self.example.lstrip("-+−.0123456789 ")
+        usual = f"`{typed} {unit}`"
+        others = [offer for offer in re.findall("`[^`]+`", remedy) if offer != usual]
+        return "write " + " or ".join((usual, *others) if unit and unit != "AWG" else others)
 
     def schema(self) -> Schema:
         return {"type": "string", "pattern": r"^\s*[-+−]?\d", "examples": [self.example]}

@@ -6,6 +6,7 @@ from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
+from rigbook.text.items import joined
 from rigbook.text.limits import MAX_DEPTH, MAX_KEY, MAX_NODES
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 
@@ -95,19 +96,19 @@ class Complaints:
                 keys.setdefault(key, span)
 
     def joined_items(self, span: Span) -> bool:
-        """YAML joins a line to the value above if it is indented deeper; a list item was not meant to be."""
+        """YAML joins a line to the value above if it is indented deeper; a list item was not meant to be.
+
+        Where all items can be recovered it raises what a parser that saw the mistake would.
+        """
         lines = self._source.lines
         for number in range(span.line + 1, span.end_line + 1):
             column = len(lines[number]) - len(lines[number].lstrip())
             if not lines[number].startswith("- ", column):
                 continue
+            joined(lines, span, number)
             at = Span(self._file, number, column, number, len(lines[number]))
             message = "this list item is indented below the value above"
             fix = "indent it like the item above, and write `- ` in front of each item"
-            if lines[span.line].startswith("-", span.column):
-                at = Span(self._file, span.line, span.column, span.line, span.column + 2)
-                message = f"no space follows the dash in `{lines[span.line].strip()}`"
-                fix = "write `- ` in front of each item of a list"
             self.add("yaml-syntax", at, message, fix)
             return True
         return False

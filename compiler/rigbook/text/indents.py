@@ -54,7 +54,7 @@ def deeper_than_value(t: Trouble) -> Mistake | None:
     if here.indent <= before.indent:
         return None
     _, value = before.value()
-    lines = _block(t, t.line)
+    lines = block(t, t.line)
     if here.content.startswith("- ") and before.content.startswith("- "):
         message, fix = "this list item is indented deeper than the one above", "indent it like that one"
     elif before.colons and value:
@@ -79,9 +79,21 @@ def indentation(t: Trouble) -> Mistake | None:
     fix = f"put {' or '.join(map(_spaces, close))} in front of it, like the lines it belongs with"
     message = f"this line has {_spaces(here.indent)} in front, unlike the lines around it"
     target = _meant(t, close)
+    item = _item_level(t, close)
+    if item is not None:
+        fix = f"put {_spaces(item)} in front of it, like the items it belongs with"
+        return Mistake(t.line, 0, max(here.indent, 1), message, fix, Mend.INDENT, indent=item)
     mend = Mend.LINE if target is None else Mend.INDENT
-    block = _block(t, t.line) if target is not None else ()
-    return Mistake(t.line, 0, max(here.indent, 1), message, fix, mend, lines=block, indent=target or 0)
+    moved = block(t, t.line) if target is not None else ()
+    return Mistake(t.line, 0, max(here.indent, 1), message, fix, mend, lines=moved, indent=target or 0)
+
+
+def _item_level(t: Trouble, levels: list[int]) -> int | None:
+    """The level of the list that an item near it was meant for."""
+    if not t.here().content.startswith("- "):
+        return None
+    items = (t.at(line).indent for line in _chain(t) if t.at(line).content.startswith("- "))
+    return next((i for i in items if i in levels and abs(i - t.here().indent) == 1), None)
 
 
 def _meant(t: Trouble, levels: list[int]) -> int | None:
@@ -141,7 +153,7 @@ def _count(t: Trouble, indent: int, parent: int) -> int:
     return count
 
 
-def _block(t: Trouble, line: int) -> tuple[int, ...]:
+def block(t: Trouble, line: int) -> tuple[int, ...]:
     """A line and those after it that lie as deep or deeper."""
     indent = t.at(line).indent
     after = range(line + 1, len(t.lines))

@@ -79,7 +79,7 @@ class Mending:
 
     def _apply(self, m: Mistake) -> None:
         opened = self._flow_start(m.line)
-        if opened is not None:
+        if opened is not None and m.mend is not Mend.TEXT:
             self._lose_value(opened, None)
         elif m.mend is Mend.TABS:
             step = self._step()
@@ -89,6 +89,8 @@ class Mending:
                 self._move(i, len(front.replace("\t", " " * step)))
         elif m.mend is Mend.INDENT and m.line not in self.damage.moved:
             self._indent(m)
+        elif m.mend is Mend.TEXT:
+            self._lines[m.line] = m.text
         elif m.mend is Mend.COLON:
             self._lines[m.line] = self._lines[m.line][: m.end] + ":"
             self.damage.values.add(m.line)

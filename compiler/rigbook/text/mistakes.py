@@ -21,6 +21,8 @@ class Mend(Enum):
     """Put spaces for the tabs in front of `lines`."""
     INDENT = 5
     """Move `line`, and `lines` with it, so that it begins at `indent`."""
+    TEXT = 6
+    """Put `text` for the line."""
 
 
 @dataclass(frozen=True)
@@ -69,6 +71,7 @@ class Mistake:
     deeper_than: int | None = None
     """Lines below with more spaces in front than this go as well; by default, than the line itself."""
     indent: int = 0
+    text: str = ""
 
 
 def clip(text: str, width: int = 40) -> str:

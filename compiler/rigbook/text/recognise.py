@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rigbook.text.indents import deeper_than_value, first_line_off, indentation, tab
+from rigbook.text.items import joined_item, missing_dash
 from rigbook.text.mistakes import Mistake, Trouble, clip
 from rigbook.text.shape import flush_text, list_behind_key, no_colon, no_space, second_colon
 from rigbook.text.signs import (
     behind_quote,
     block_header,
     comma_missing,
+    comment_in_brackets,
     directive,
     escape,
     odd_start,
@@ -22,6 +24,7 @@ from rigbook.text.signs import (
 # Order: what makes the parser lose its way over many lines comes first (a tab, a quote, a bracket), what it says
 # about one line comes later, and indentation, of which it complains after any other mistake, comes last.
 RULES: tuple[Callable[[Trouble], Mistake | None], ...] = (
+    joined_item,
     tab,
     open_quote,
     behind_quote,
@@ -29,6 +32,7 @@ RULES: tuple[Callable[[Trouble], Mistake | None], ...] = (
     directive,
     escape,
     block_header,
+    comment_in_brackets,
     open_bracket,
     list_behind_key,
     comma_missing,
@@ -37,6 +41,7 @@ RULES: tuple[Callable[[Trouble], Mistake | None], ...] = (
     flush_text,
     first_line_off,
     deeper_than_value,
+    missing_dash,
     no_colon,
     odd_start,
     indentation,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from rigbook.text.items import tight_dash
 from rigbook.text.lines import TIGHT_KEY
 from rigbook.text.mistakes import Mend, Mistake, Trouble, clip, in_quotes
 
@@ -19,11 +20,10 @@ def no_space(t: Trouble) -> Mistake | None:
             shown = f"{m['key']}: {found.text[m.end() : found.end]}"
             message = f"no space follows the colon in {clip(found.content)}"
             return Mistake(line, m.end() - 1, m.end() + 1, message, f"write {clip(shown, 60)}")
-        m = re.match(r"\s*-(?=[^\s\d-])", found.text)
-        if m and ((line == t.from_line and "simple key" in t.context) or t.here().content.startswith("- ")):
-            fix = f"write {clip('- ' + found.text[m.end() : found.end])}"
-            message = f"no space follows the dash in {clip(found.content)}"
-            return Mistake(line, m.end() - 1, m.end() + 1, message, fix, Mend.LINE)
+        if (line == t.from_line and "simple key" in t.context) or t.here().content.startswith("- "):
+            dash = tight_dash(t, line)
+            if dash:
+                return dash
     return None
 
 

@@ -96,6 +96,25 @@ def block_header(t: Trouble) -> Mistake | None:
     return Mistake(t.from_line, start + 1, here.end, message, "begin the text on the next line, indented")
 
 
+def comment_in_brackets(t: Trouble) -> Mistake | None:
+    """`{outlets: at the desk #2}`: a number sign behind a space begins a comment, and the bracket closes in that."""
+    for line in dict.fromkeys((t.from_line, t.line, t.above(t.line))):
+        if line is None or t.at(line).open_bracket() is None:
+            continue
+        here = t.at(line)
+        sign = here.text.find("#", here.end)
+        m = re.match(r"#[^\s,\]}]+(?: [^,:\]}]*)?(?=[,\]}])", here.text[max(sign, 0) :])
+        start = re.search(r"(?:[:,]\s|[\[{])\s*([^\s:,\[{\"'](?:(?![:,]\s|[\[{]).)*)$", here.text[: here.end])
+        if sign < 0 or m is None or start is None:
+            continue
+        meant = f"{start.group(1)}{here.text[here.end : sign]}{m.group().rstrip()}"
+        message = f"` #` begins a comment, which goes to the end of the line: {clip(here.text[sign:].rstrip(), 24)}"
+        text = here.text[: start.start(1)] + in_quotes(meant) + here.text[sign + len(m.group().rstrip()) :]
+        fix = f"put the text in quotes: `{in_quotes(meant)}`"
+        return Mistake(line, sign, sign + len(m.group().rstrip()), message, fix, Mend.TEXT, text=text)
+    return None
+
+
 def open_bracket(t: Trouble) -> Mistake | None:
     """A bracket that is not closed, looked for from the parser's place upwards."""
     for line in range(t.line, max(t.line - 200, -1), -1):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass
 
 from rigbook.findings.place import Span
@@ -33,9 +34,18 @@ def name_problem(text: str) -> Problem | None:
         return None
     if not text:
         return Problem("a name is missing here", "write one, such as `amp-tops`", 0, 0)
-    better = re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")
+    better = re.sub(r"[^a-z0-9.]+", "-", in_plain_letters(text.lower())).strip("-.")
     fix = f"write `{better}`" if re.fullmatch(NAME, better) else "use small letters, digits and hyphens"
     return Problem(f"`{text}` cannot be a name: names are small letters, digits and hyphens", fix, 0, len(text))
+
+
+_SPELT = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "æ": "ae", "ø": "oe", "å": "aa", "œ": "oe"})
+
+
+def in_plain_letters(text: str) -> str:
+    """A small text spelt without umlauts and accents, as is usual where a keyboard has none (DIN 5007-2 for German)."""
+    apart = unicodedata.normalize("NFKD", unicodedata.normalize("NFC", text).translate(_SPELT))
+    return "".join(c for c in apart if not unicodedata.combining(c))
 
 
 def names_problem(text: str) -> Problem | None:
