@@ -20,6 +20,7 @@ from rigbook.handbook.make import make
 from rigbook.handbook.themes import find_theme
 from rigbook.handbook.write import write
 from rigbook.pipeline import compile_plan
+from rigbook.walk.steps import steps
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext
@@ -173,3 +174,25 @@ def test_what_is_tapped_is_large_enough(
             page.goto(file.as_uri())
             faults = page.evaluate(TARGETS)
             assert not faults, f"{len(faults)} too small:\n" + "\n".join(faults[:15])
+
+
+def test_captions_take_the_width_and_steps_are_counted_as_on_the_front_page(
+    tmp_path: Path, phone: BrowserContext
+) -> None:
+    compiled = compile_plan(HALL)
+    write(make(compiled, "crew", find_theme("plain")), tmp_path / "site")
+    page = phone.new_page()
+    for name in ("ten-minutes", "speakers", "patch"):
+        page.goto((tmp_path / "site" / f"{name}.html").as_uri())
+        widths = page.evaluate(
+            "[...document.querySelectorAll('.stack caption:not(.quiet)')].map((c) => c.clientWidth / "
+            "c.closest('table').clientWidth)"
+        )
+        assert all(w > 0.95 for w in widths), name
+    assert compiled.rig is not None
+    count = len(steps(compiled.rig))
+    page.goto((tmp_path / "site" / "walk-test.html").as_uri())
+    where = page.locator(".bar .where span").first
+    assert where.inner_text() == "Begin"
+    page.locator(".bar .next-step").click()
+    assert where.inner_text().startswith(f"step 1 of {count}: ")

@@ -16,8 +16,10 @@ from rigbook.handbook.book import Book
 from rigbook.handbook.drawings import labels
 from rigbook.handbook.drawings.labels import Rect, Wish
 from rigbook.handbook.drawings.stage_plan import Area, Scene, Symbol, Way, Window, columns, draw
+from rigbook.handbook.make import make
 from rigbook.handbook.pages import stage
 from rigbook.handbook.stage_marks import LEAD, stage_of
+from rigbook.handbook.themes import find_theme
 from rigbook.pipeline import compile_plan
 
 SHOWS = [p for p in sorted((ROOT / "shows").rglob("*.yaml")) if "\nshow:" in "\n" + p.read_text("utf-8")]
@@ -176,3 +178,16 @@ def test_words_are_escaped_and_runs_told_apart_without_colour() -> None:
     looks = {m[1]: m[2] for m in re.finditer(r"\.run\.(\w+) \{ ([^}]*) \}", css)}
     assert len(set(looks.values())) == len(looks) >= 5
     assert all("color" not in look and "var(" not in look for look in looks.values())
+
+
+def test_each_drawing_says_what_it_does_not_show(compiled) -> None:
+    text = make(compiled(PLACED), "crew", find_theme("plain"))["stage.html"].decode()
+    first, _, rest = text.partition('id="site"')
+    assert "Not on this drawing, but on that of the whole site: desk." in first
+    assert "Not on this" not in rest
+
+
+def test_no_heading_without_an_input_that_has_a_place(compiled) -> None:
+    text = make(compiled(PLACED.replace("at: voice, ", "")), "crew", find_theme("plain"))["stage.html"].decode()
+    assert "Inputs by place" not in text
+    assert "Measured from" in text

@@ -76,6 +76,7 @@ MODEL = {
     "reversed polarity": ("signal polarity reversed", "speaker polarity reversed", "lead polarity reversed",
                           "output polarity reversed", "speaker wired reversed"),
     "dead channel": ("dead channel", "dead speaker", "dead recorder", "source silent"),
+    "off": ("unit off",),
     "muted or turned down": ("muted amplifier", "amplifier turned down", "powered speaker off",
                              "powered speaker turned down"),
     "not patched": ("output not patched", "input not patched", "send closed"),
@@ -89,7 +90,9 @@ MODEL = {
 }  # fmt: skip
 """What may go wrong on stage (common practice), and the kinds of fault that stand for it."""
 
-MONO_FEED = KINDS + """\
+MONO_FEED = (
+    KINDS
+    + """\
 units:
   desk: desk
   box: box
@@ -106,6 +109,17 @@ wiring:
   net-cable: ["desk/net A -> box/net A, 30 m"]
   line-cable: ["box/out 1 -> left, 5 m", "box/out 2 -> right, 5 m", "box/out 3 -> lobby, 5 m"]
 """
+)
+
+
+def test_an_amplifier_that_is_off_silences_all_it_drives() -> None:
+    rig = rig_of(MONO_FEED.replace("  left, right, lobby: act", "  lobby: act\n  left, right: top\n  amp: amp").replace(
+        'line-cable: ["box/out 1 -> left, 5 m", "box/out 2 -> right, 5 m", ',
+        'spk-cable: [amp/out A -> left, amp/out B -> right]\n  line-cable: ["box/out 1 -> amp/in A", '
+        '"box/out 2 -> amp/in B", '))  # fmt: skip
+    (row,) = [r for r in Table.of(rig).rows if r.fault.key == "off amp"]
+    silent = {s.subject for s, v in row.effects.items() if s.kind == HEAR and v}
+    assert silent == {"left", "right"}
 
 
 def test_every_kind_of_fault_is_made_and_shows() -> None:

@@ -19,14 +19,18 @@ def unit_faults(bench: Bench) -> Iterator[Fault]:
     inside: dict[str, list[tuple[int, Edge]]] = {}
     for i, edge, _ in bench.of_kind(k.INSIDE):
         inside.setdefault(edge[1], []).append((i, edge))
-    modes: dict[str, None] = {}
-    for socket, wires in inside.items():
+    sockets: dict[str, list[str]] = {}
+    for socket in inside:
         unit = bench.rig.plan.units.get(socket.partition("/")[0])
         if unit is not None and unit.family in ("amplifier", "processor"):
-            yield from _channel(bench, unit, socket, [i for i, _ in wires])
-            modes[unit.name] = None
-    for name in modes:
-        yield from _mode(bench, bench.rig.plan.units[name])
+            sockets.setdefault(unit.name, []).append(socket)
+    for name, own in sockets.items():
+        unit = bench.rig.plan.units[name]
+        for socket in own:
+            yield from _channel(bench, unit, socket, [i for i, _ in inside[socket]], len(own) == 1)
+        if len(own) > 1 or unit.family == "processor":
+            yield _off(bench, unit, [i for socket in own for i, _ in inside[socket]])
+        yield from _mode(bench, unit)
     yield from _boxes(bench)
     yield from _settings(bench)
 
@@ -35,7 +39,24 @@ def _front(unit: Unit) -> str:
     return f"front|{unit.name}"
 
 
-def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int]) -> Iterator[Fault]:
+def _off(bench: Bench, unit: Unit, numbers: list[int]) -> Fault:
+    """The whole unit: every channel that is used falls silent, which no fault of one channel explains."""
+    return Fault(
+        f"off {unit.name}",
+        "unit off",
+        phrase("`%(unit)s` is off, or has no mains", unit=unit.name),
+        phrase("look at the front of `%(unit)s`: power light, then its mains plug", unit=unit.name),
+        (Thing("unit", unit.name),),
+        "",
+        bench.effort(unit.name),
+        4.0,
+        cut(*numbers),
+        (Sight("setting", _front(unit), "off"),),
+    )
+
+
+def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int], only: bool) -> Iterator[Fault]:
+    """`only`: no other channel of the unit is used, so that it shows no otherwise than the whole unit."""
     port, effort = socket.partition("/")[2], bench.effort(unit.name)
     things = (Thing("unit", unit.name), Thing("socket", socket))
     yield Fault(
@@ -59,10 +80,15 @@ def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int]) -> Itera
     )
     if unit.family != "amplifier":
         return
+    quiet = (
+        phrase("`%(unit)s` is off, muted or turned right down at `%(port)s`", unit=unit.name, port=port)
+        if only
+        else phrase("`%(unit)s` is muted or turned right down at `%(port)s`", unit=unit.name, port=port)
+    )
     yield Fault(
         f"muted {socket}",
         "muted amplifier",
-        phrase("`%(unit)s` is off, muted or turned right down at `%(port)s`", unit=unit.name, port=port),
+        quiet,
         phrase("look at the front of `%(unit)s`: power, mute and level of `%(port)s`", unit=unit.name, port=port),
         things,
         "",

@@ -231,7 +231,8 @@
     make(leaves[at]);
     leaves.forEach((l, i) => l.classList.toggle("now", i === at));
     const leaf = leaves[at], rest = leaves[at + 1];
-    where.textContent = say("{n} of {all}: {title}", { n: at + 1, all: leaves.length, title: leaf.dataset.title });
+    // the number is that of the steps: what comes before and after them is no step
+    where.textContent = leaf.dataset.step ? say("step {n} of {all}: {title}", { n: steps.indexOf(leaf) + 1, all: steps.length, title: leaf.dataset.title }) : leaf.dataset.title;
     back.disabled = at === 0;
     on.textContent = rest ? rest.dataset.title : say("Done");
     on.disabled = !rest;
