@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 
 from helpers.check_pages import compile_text
+from rigbook.compute.aims import own_points
 from rigbook.compute.figure import Figure, Missing, worked
 from rigbook.compute.results import Results, results
 from rigbook.physics.errors import OutOfRange
@@ -146,6 +147,21 @@ def test_the_most_of_music_adds_up_as_printed(hall: Results) -> None:
     full, music, sine, alone = (value for _, value, _ in hall.levels.most_at_mix.inputs[:4])
     assert sine == pytest.approx(10 * math.log10(2))
     assert full - (music - sine) == pytest.approx(alone)
+
+
+@pytest.mark.parametrize("aim", ["10 deg right", "60 deg left", "110 deg left", "180 deg right"])
+def test_a_delay_box_is_there_for_what_lies_ahead_of_it(tmp_path: Path, aim: str) -> None:
+    late = DELAYS.replace("at: 4 m out 2.5 m up", f"at: 3 m left 6 m out 2.5 m up, aim: {aim}")
+    got = made(HALL + late, tmp_path)
+    box = next(s for s in got.levels.covering if s.box.name == "late")
+    turn = math.radians(box.aim.turn)
+    places = own_points(got.levels, box)
+    if aim == "10 deg right":
+        ahead = [(p.x - box.spot.x) * math.sin(turn) + (p.y - box.spot.y) * math.cos(turn) for p in places]
+        assert min(ahead) > 0
+    (found,) = [a for a in got.aims if a.box == "late"]
+    aside = 0.0 if isinstance(found.best_turn, Missing) else abs(found.best_turn.value - box.aim.turn)
+    assert min(aside, 360 - aside) <= 45
 
 
 def test_fill_delay_by_hand(tmp_path: Path) -> None:

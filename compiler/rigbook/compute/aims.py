@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rigbook.compute.figure import Figure, Result
+from rigbook.compute.figure import Figure, Missing, Result
 from rigbook.compute.levels import LIMITS_OF_MODEL, Levels
 from rigbook.compute.places import Spot
 from rigbook.compute.sources import Source
@@ -15,6 +15,9 @@ from rigbook.physics.off_axis import HALF_PRESSURE_DB, off_axis_loss
 from rigbook.text.phrase import phrase
 
 STEP_DEG, REACH_DEG = 3, 15
+ASIDE_DEG = 45.0
+"""A fill or delay box that would have to turn by more is there for something else than is reckoned (ours)."""
+UNSAID = phrase("the places it is there for lie beside or behind it: say which area it `covers`")
 ALIKE_M = 1e-6
 
 
@@ -43,18 +46,27 @@ def aims(levels: Levels) -> tuple[BoxAim, ...]:
 def own_points(levels: Levels, source: Source) -> tuple[Spot, ...]:
     """The places a box is there for: the areas it names; of several boxes alike, those no nearer to another than to it.
 
-    A place as near to two boxes belongs to both, so that a rig that is alike on both sides is judged alike.
+    A place as near to two boxes belongs to both, so that a rig that is alike on both sides is judged alike. A fill or
+    delay box that names none is there for what lies ahead of it.
     """
     there = {a.area.name for a in levels.by_area}
     # an area whose line could not be read is named, but not there
     named = there.intersection(source.box.unit.record.get("covers", ()))
     rows = [p for a in levels.by_area if not named or a.area.name in named for p in a.points]
+    if source.box.helps and not named:
+        rows = [p for p in rows if _ahead(source, p)] or rows
     rivals = [s for s in levels.covering if s.box.helps == source.box.helps]
     near = [
         p for p in rows
         if distance_between(source.spot, p) <= min(distance_between(s.spot, p) for s in rivals) + ALIKE_M
     ]  # fmt: skip
     return tuple(near or rows)
+
+
+def _ahead(source: Source, place: Spot) -> bool:
+    """In the half space before the box, along its aim over the ground."""
+    turn = math.radians(source.aim.turn)
+    return (place.x - source.spot.x) * math.sin(turn) + (place.y - source.spot.y) * math.cos(turn) > 0
 
 
 def aim_of(levels: Levels, source: Source) -> BoxAim:
@@ -66,12 +78,17 @@ def aim_of(levels: Levels, source: Source) -> BoxAim:
     how = phrase("angle from level to the ears, seen from the box")
     evenness = phrase("least spread of distance and off-axis loss over its places, tried in steps of 3°")
     inputs = (("places", len(points), ""),)
+    best: Result = Figure(tilt, "°", evenness, inputs, LIMITS_OF_MODEL, 0)
+    best_turn: Result = Figure(turn, "°", evenness, inputs, LIMITS_OF_MODEL, 0)
+    aside = abs((turn - source.aim.turn + 180.0) % 360.0 - 180.0) > ASIDE_DEG
+    if source.box.helps and not source.box.unit.record.get("covers") and aside:
+        best = best_turn = Missing(UNSAID)
     return BoxAim(
         source.box.name,
         Figure(first, "°", how),
         Figure(last, "°", how),
-        Figure(tilt, "°", evenness, inputs, LIMITS_OF_MODEL, 0),
-        Figure(turn, "°", evenness, inputs, LIMITS_OF_MODEL, 0),
+        best,
+        best_turn,
         covered(source, points, source.aim.roll),
         covered(source, points, 90.0 - source.aim.roll),
     )
