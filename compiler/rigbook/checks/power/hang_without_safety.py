@@ -1,8 +1,8 @@
-"""A hung unit without a second suspension.
+"""A unit above people without a second suspension.
 
 *What it finds*
-A unit that is hung or on a truss (`mount: hung`, `mount: truss`) without a word under `safety` on its second
-suspension.
+A unit that is hung, on a truss or on a wall (`mount: hung`, `truss` or `wall`) without a word under `safety` on its
+second suspension. On a wall only where it is not written to be lower than 2 m above what people stand on.
 
 *Why it matters on stage*
 If the first one fails, it falls on people.
@@ -47,28 +47,45 @@ Common practice; local codes decide.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from types import MappingProxyType
 
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.language.values.sizes import Size
+from rigbook.plan.model import Unit
 
 SEVERITY = Severity.ERROR
 
 
-HUNG = ("hung", "truss")
+HELD = MappingProxyType({"hung": "hung", "truss": "on a truss", "wall": "on a wall"})
+HEAD_M = 2.0
+"""Lower on a wall nothing is above heads (ours)."""
 
 
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each unit."""
     for unit in results(rig).plan.units.values():
         mount = unit.record.get("mount")
-        if mount in HUNG and not unit.record.get("safety") and "safety" not in unit.record.broken and not unit.spare:
+        held = HELD.get(str(mount), "") if not unit.spare else ""
+        if not held or unit.record.get("safety") or "safety" in unit.record.broken:
+            continue
+        if mount != "wall" or _above_heads(rig, unit):
             yield Finding(
                 "hang-without-safety",
                 SEVERITY,
-                f"`{unit.name}` is hung and the plan names no second suspension",
+                f"`{unit.name}` is {held} and the plan names no second suspension",
                 Label(unit.record.at("mount"), "what holds it if this fails?"),
                 effect=f"if one part fails, `{unit.name}` falls",
                 remedy="write `safety:` and what holds it a second time, such as `rated steel, own point`",
                 objects=frozenset({unit.name}),
             )
+
+
+def _above_heads(rig: Rig, unit: Unit) -> bool:
+    """False for what is written to be low; a place without a height (0 m) may be high."""
+    places = results(rig).places
+    spot = places.unit(unit.name)
+    stage = places.room.get("stage") if places.room else None
+    boards = stage.height if isinstance(stage, Size) and spot is not None and spot.y <= 0 else 0.0
+    return spot is None or not spot.z or spot.z - boards >= HEAD_M
