@@ -41,8 +41,8 @@ def first_line_off(t: Trouble) -> Mistake | None:
 
 def _first_line(t: Trouble, line: int, right: int) -> Mistake:
     off = t.at(line).indent
-    message = f"this line has {_spaces(off)} in front, the lines after it {_spaces(right)}"
-    return Mistake(line, 0, max(off, 1), message, f"put {_spaces(right)} in front of it", Mend.INDENT, indent=right)
+    message = f"this line has {spaces(off)} in front, the lines after it {spaces(right)}"
+    return Mistake(line, 0, max(off, 1), message, f"put {spaces(right)} in front of it", Mend.INDENT, indent=right)
 
 
 def deeper_than_value(t: Trouble) -> Mistake | None:
@@ -76,12 +76,12 @@ def indentation(t: Trouble) -> Mistake | None:
         return _wrong_kind(t)
     below, above = [i for i in levels if i < here.indent], [i for i in levels if i > here.indent]
     close = [i for i in (max(below, default=None), min(above, default=None)) if i is not None]
-    fix = f"put {' or '.join(map(_spaces, close))} in front of it, like the lines it belongs with"
-    message = f"this line has {_spaces(here.indent)} in front, unlike the lines around it"
+    fix = f"put {' or '.join(map(spaces, close))} in front of it, like the lines it belongs with"
+    message = f"this line has {spaces(here.indent)} in front, unlike the lines around it"
     target = _meant(t, close)
     item = _item_level(t, close)
     if item is not None:
-        fix = f"put {_spaces(item)} in front of it, like the items it belongs with"
+        fix = f"put {spaces(item)} in front of it, like the items it belongs with"
         return Mistake(t.line, 0, max(here.indent, 1), message, fix, Mend.INDENT, indent=item)
     mend = Mend.LINE if target is None else Mend.INDENT
     moved = block(t, t.line) if target is not None else ()
@@ -167,5 +167,6 @@ def _dashes(text: str) -> int:
     return len(m.group(1)) if m else 0
 
 
-def _spaces(count: int) -> str:
+def spaces(count: int) -> str:
+    """So many spaces, as spoken."""
     return {0: "no space", 1: "one space"}.get(count, f"{count} spaces")

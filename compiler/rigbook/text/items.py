@@ -7,7 +7,7 @@ import re
 import yaml
 
 from rigbook.findings.place import Span
-from rigbook.text.indents import block
+from rigbook.text.indents import block, spaces
 from rigbook.text.mistakes import Mend, Mistake, Trouble, clip
 
 JOINED = "list items joined"
@@ -36,6 +36,13 @@ def joined_item(t: Trouble) -> Mistake | None:
     message = "this list item is indented below the value above"
     fix = "indent it like the item above, and write `- ` in front of each item"
     above = t.at(t.from_line).indent
+    after = [i for i in range(t.line, len(t.lines)) if t.lines[i].strip()][:2]
+    alone = all(t.at(i).indent == above + 1 and t.at(i).content.startswith("- ") for i in after)
+    key = t.above(t.from_line)
+    if alone and len(after) == 2 and key is not None and not t.at(key).content.startswith("- "):
+        message = f"this line has {spaces(above)} in front, the lines after it {spaces(above + 1)}"
+        fix = f"put {spaces(above + 1)} in front of it"
+        return Mistake(t.from_line, 0, max(above, 1), message, fix, Mend.INDENT, indent=above + 1)
     return Mistake(t.line, here.indent, len(here.text), message, fix, Mend.INDENT, lines=block(t, t.line), indent=above)
 
 

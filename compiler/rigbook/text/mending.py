@@ -86,7 +86,7 @@ class Mending:
             for i in m.lines:
                 text = self._lines[i].lstrip(" \t")
                 front = self._lines[i][: len(self._lines[i]) - len(text)]
-                self._move(i, len(front.replace("\t", " " * step)))
+                self._move(i, self._item_beside(i) or len(front.replace("\t", " " * step)))
         elif m.mend is Mend.INDENT and m.line not in self.damage.moved:
             self._indent(m)
         elif m.mend is Mend.TEXT:
@@ -108,6 +108,14 @@ class Mending:
             if here.content and here.indent < indent:
                 return i if here.open_bracket() is not None else None
         return None
+
+    def _item_beside(self, line: int) -> int:
+        """The spaces in front of the list item right above or below, where a lone line with a tab is an item too."""
+        if not self._lines[line].lstrip().startswith("- "):
+            return 0
+        beside = [self._lines[i] for i in (line - 1, line + 1) if 0 <= i < len(self._lines)]
+        items = [text for text in beside if text.lstrip(" ").startswith("- ")]
+        return len(items[0]) - len(items[0].lstrip(" ")) if items else 0
 
     def _step(self) -> int:
         """Spaces for a tab: as many as the least indented line of the file has."""
