@@ -109,3 +109,21 @@ def test_pieces_without_a_length_go_to_the_longest_run_that_found_none() -> None
     got = use(Owned("xlr", NOWHERE, 4, [5.0, 8.0]), "xlr", wanted)
     assert {(g.need.what, g.pieces) for g in got.given} == {("4", (5.0,)), ("30", ()), ("20", ()), ("any", (8.0,))}
     assert [n.what for n in got.lacking] == ["any"] and not got.left and not got.left_loose
+
+
+def test_a_di_of_two_channels_serves_a_pair(tmp_path: Path) -> None:
+    got = compile_text(
+        """
+        plan: 1
+        builds-on: common/desk.yaml
+        inputs:
+          1: {name: Keys, from: box/in 1+2, di: di-passive, line: keyboard, to: main}
+          3: {name: Music, from: box/in 3+4, di: di-stereo-passive, line: laptop, to: main}
+          5: {name: Bass, from: box/in 5, di: di-stereo-passive, line: bass-guitar, to: main}
+        buses: {main: {}}
+        """,
+        tmp_path,
+    )
+    assert got.plan is not None
+    kinds = [n.kind for n in needs(got.plan)]
+    assert (kinds.count("di-passive"), kinds.count("di-stereo-passive"), kinds.count("xlr")) == (2, 2, 5)

@@ -132,10 +132,12 @@ def _radio(plan: Plan) -> Iterator[Entry]:
 
 
 def _channel(plan: Plan, channel: Channel, places: Places) -> Iterator[Need]:
-    """Microphone, DI and stand, one for each socket; not the source itself, which its player brings."""
+    """Microphone and DI for each socket (a DI of two channels serves a pair), and a stand; not the source itself, which
+    its player brings.
+    """
     record = channel.record
     pieces = max(len(channel.plugged), 1)
-    for key, count in (("mic", pieces), ("di", pieces), ("stand", 1)):
+    for key, count in (("mic", pieces), ("di", math.ceil(pieces / _ways(plan, channel))), ("stand", 1)):
         if record.get(key):
             yield from (Need(str(record.get(key)), channel.name, record.at(key)) for _ in range(count))
     plug = str(channel.source_kind.get("connector", "xlr-male")) if channel.source_kind else ""
@@ -147,6 +149,13 @@ def _channel(plan: Plan, channel: Channel, places: Places) -> Iterator[Need]:
             reckoned = None if said else _reckoned(places, source, _stands(plan, places, socket))
             metres = said.value if isinstance(said, Quantity) else reckoned
             yield Need(MIC_CABLE, channel.name, channel.span, metres, reckoned is not None)
+
+
+def _ways(plan: Plan, channel: Channel) -> int:
+    """Channels of its DI: the outputs at microphone level; one where the kind says none."""
+    kind = plan.kinds.get(str(channel.record.get("di")))
+    ports = kind.ports.values() if kind else ()
+    return max(sum(p.direction == "out" and p.level == "mic" for p in ports), 1)
 
 
 def _stands(plan: Plan, places: Places, unit: str) -> Spot | None:

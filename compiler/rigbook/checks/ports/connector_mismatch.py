@@ -155,7 +155,9 @@ def _sources(rig: Rig) -> Iterator[Finding]:
                     f"`{kind.name}` of channel {channel.number} `{channel.name}` does not fit `{socket.id}`",
                     Label(channel.record.at(key), f"its lead goes into {words(plug)}"),
                     effect=f"`{socket.id}` is {words(port.connector)}: the lead cannot be plugged in",
-                    remedy="add `di: di-passive` (or `di-active` with `phantom: yes`)",
+                    remedy="add `di: di-stereo-passive`, which serves both sides"
+                    if len(channel.plugged) == 2
+                    else "add `di: di-passive` (or `di-active` with `phantom: yes`)",
                     objects=frozenset({socket.id, channel.name}),
                 )
                 break
