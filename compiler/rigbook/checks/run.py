@@ -73,7 +73,7 @@ def _once(findings: list[Finding]) -> list[Finding]:
     """Without findings that another one of reading explains.
 
     The shape of a value that lies too deep to be read: its depth has been told. A name that nothing is near to, where
-    a file could not be read: it probably stands there.
+    a file could not be read: it probably stands there, as does the kind of a unit that is named without one.
     """
     deep = [f.primary.span for f in findings if f.check == "too-deep"]
     lost = any(f.check in ("missing-file", "path-outside", "too-large") for f in findings)
@@ -82,6 +82,7 @@ def _once(findings: list[Finding]) -> list[Finding]:
         for f in findings
         if not (f.check == "wrong-shape" and any(_holds(f.primary.span, d) for d in deep))
         and not (f.check in ("unknown-name", "wrong-kind") and lost and not f.remedy.startswith("write "))
+        and not (lost and f.check == "missing-key" and f.message == "this unit has no `kind`")
     ]
 
 

@@ -24,13 +24,13 @@ class Files:
     sources: dict[str, Source] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
-    def load(self, path: Path, span: Span = NOWHERE) -> Record | None:
-        """One file as a record; None (with a finding) where it cannot be read."""
+    def load(self, path: Path, span: Span = NOWHERE, typed: str = "") -> Record | None:
+        """One file as a record; None (with a finding) where it cannot be read. `typed` is how a plan names it."""
         name = self.name(path)
         try:
             data = path.read_bytes()
-        except OSError as error:
-            self._no_file(path, name, span, error)
+        except OSError:
+            self._no_file(path, name, span, typed)
             return None
         source, wrong = read_bytes(name, data)
         self.findings += wrong
@@ -46,17 +46,18 @@ class Files:
         full = path.resolve()
         return full.relative_to(self.root).as_posix() if full.is_relative_to(self.root) else full.name
 
-    def _no_file(self, path: Path, name: str, span: Span, error: OSError) -> None:
-        beside = [p.name for p in path.parent.glob("*.y*ml")] if path.parent.is_dir() else []
+    def _no_file(self, path: Path, name: str, span: Span, typed: str) -> None:
+        beside = sorted(p.name for p in path.parent.glob("*.y*ml") if self.name(p) != span.file and p != path)
         # by the stem: the shared ending would make every short name near to every other
-        stems = {Path(name).stem: name for name in beside}
-        close = [stems[stem] for stem in near(path.stem, stems)]
+        stems = {Path(other).stem: other for other in beside if ".walk-" not in other}
+        folder = typed[: typed.rfind("/") + 1]
+        close = [folder + stems[stem] for stem in near(path.stem, stems)]
         why = "is a folder" if path.is_dir() else "cannot be read" if path.exists() else "does not exist"
-        fix = (
-            f"write `{close[0]}`"
-            if close
-            else "write the path from the file that names it, such as `../venues/barn.yaml`"
-        )
+        fix = "write the path from the file that names it, such as `../venues/barn.yaml`"
+        if close:
+            fix = f"write `{close[0]}`"
+        elif stems and typed:
+            fix = "name a file that is there: " + ", ".join(f"`{folder}{other}`" for other in list(stems.values())[:5])
         self.findings.append(
             Finding("missing-file", Severity.ERROR, f"the file `{name}` {why}", Label(span), remedy=fix)
         )
@@ -69,7 +70,9 @@ class Files:
         self._follow(path.resolve(), NOWHERE, (), out)
         return out
 
-    def _follow(self, path: Path, span: Span, above: tuple[Path, ...], out: list[tuple[str, Record]]) -> None:
+    def _follow(
+        self, path: Path, span: Span, above: tuple[Path, ...], out: list[tuple[str, Record]], typed: str = ""
+    ) -> None:
         name = self.name(path)
         if path in above:
             ring = " -> ".join(self.name(p) for p in (*above[above.index(path) :], path))
@@ -77,7 +80,7 @@ class Files:
             return
         if any(name == n for n, _ in out):
             return
-        record = self.load(path, span)
+        record = self.load(path, span, typed)
         if record is None:
             return
         out.append((name, record))
@@ -96,7 +99,7 @@ class Files:
             fix = "keep every plan file inside the repository and write the path from this file"
             self._add("path-outside", span, f"`{text}` lies outside the repository", fix)
             return
-        self._follow(base, span, above, out)
+        self._follow(base, span, above, out, text)
 
     def _add(self, check: str, span: Span, message: str, remedy: str, path: str = "") -> None:
         self.findings.append(Finding(check, Severity.ERROR, message, Label(span), remedy=remedy, path=path))

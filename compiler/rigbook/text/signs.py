@@ -143,6 +143,23 @@ def _closes_below(t: Trouble, line: int, here: Line, closing: str) -> bool:
     return False
 
 
+def colon_in_brackets(t: Trouble) -> Mistake | None:
+    """`{outlets: rear: at the desk}`: one word with a colon begins a value, which is a text that needs quotes."""
+    here = t.here()
+    if "flow" not in t.context or here.text[t.column : t.column + 1] != ":":
+        return None
+    m = re.search(r"(?:^|[\s\[{,])([A-Za-z][\w-]*): +([^\s,:\[\]{}\"']+)$", here.text[: t.column])
+    rest = re.match(r":[^,\[\]{}\"':]*(?=[,\]}])", here.text[t.column : here.end])
+    if m is None or rest is None:
+        return None
+    value = m.group(2) + rest.group().rstrip()
+    end = t.column + len(rest.group().rstrip())
+    text = here.text[: m.start(2)] + in_quotes(value) + here.text[end:]
+    message = f"the text after {clip(m.group(1) + ':')} holds another colon"
+    fix = f"put quotes around it: `{m.group(1)}: {in_quotes(value)}`"
+    return Mistake(t.line, t.column, t.column + 1, message, fix, Mend.TEXT, text=text)
+
+
 def comma_missing(t: Trouble) -> Mistake | None:
     """Between brackets: a missing comma, a comma too many, the wrong closing bracket."""
     if "flow" not in t.context:

@@ -24,6 +24,7 @@ from rigbook.language.grammar import (
     Shape,
     in_change,
 )
+from rigbook.language.keys.changes import Changes
 from rigbook.language.keys.kinds import KIND, PORT
 from rigbook.language.keys.labels import LABELS, PUBLISHED
 from rigbook.language.keys.limits import SETTINGS
@@ -351,7 +352,7 @@ PLAN = Shape(
         Key("walk-tests", ListOf(HEARD), "records of walk tests", "[{date: 2027-02-06}]"),
         Key(
             "changes",
-            _mapped("REASON", CHANGE, title_problem),
+            Changes("REASON", CHANGE, key_check=title_problem),
             "changes to what the plan builds on",
             "{Harp moves: {…}}",
         ),
