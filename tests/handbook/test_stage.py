@@ -191,3 +191,13 @@ def test_no_heading_without_an_input_that_has_a_place(compiled) -> None:
     text = make(compiled(PLACED.replace("at: voice, ", "")), "crew", find_theme("plain"))["stage.html"].decode()
     assert "Inputs by place" not in text
     assert "Measured from" in text
+
+
+@pytest.mark.parametrize(("view", "there"), [("crew", True), ("guest", False)])
+def test_a_note_about_a_unit_stands_where_it_is_set_up(compiled, view: str, there: bool) -> None:
+    notes = "notes: {Curtain: {about: wedge, text: Keep its line clear.}, Lid: {about: box, text: Lid stays on.}}"
+    plan = PLACED + notes + "\n"
+    files = make(compiled(plan), view, find_theme("plain"))
+    stage_page, set_up = files["stage.html"].decode(), files["set-up.html"].decode()
+    assert ("Keep its line clear." in stage_page) == there
+    assert set_up.count("Keep its line clear.") == set_up.count("Lid stays on.") == there

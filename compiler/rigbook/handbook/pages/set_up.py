@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -11,6 +11,7 @@ from rigbook.compute.results import results
 from rigbook.graph.codes import codes
 from rigbook.graph.rig import Rig
 from rigbook.handbook.anchors import href
+from rigbook.handbook.set_up_words import CAUTIONS, TITLES
 from rigbook.handbook.views import CREW
 from rigbook.handbook.words import both, chosen, processing_words
 from rigbook.language.grammar import Record
@@ -20,44 +21,8 @@ from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
-    from rigbook.handbook.book import Book
+    from rigbook.handbook.book import Book, Note
     from rigbook.handbook.page import Page
-
-TITLES = MappingProxyType(
-    {
-        "place": phrase("Place the boxes"),
-        "rack": phrase("Fill the racks"),
-        "connect": phrase("Connect"),
-        "power": phrase("Power up"),
-        "route": phrase("Route the desk"),
-        "process": phrase("Process"),
-        "patch": phrase("Patch the inputs"),
-        "test": phrase("Walk the rig"),
-        "tune": phrase("Tune"),
-        "show": phrase("Show"),
-        "strike": phrase("Put back and strike"),
-    }
-)
-CAUTIONS = MappingProxyType(
-    {
-        "place": phrase(
-            "Hung and stand-mounted loads can fall. Hanging is work for competent people with rated parts, a second "
-            "suspension and the maker's instructions; local codes decide. Lift in pairs what is too much for one."
-        ),
-        "rack": phrase("A filled rack is heavy and tips. Fill it from the bottom, lift it with enough people."),
-        "connect": phrase(
-            "A speaker output never goes into a line input: it destroys the input. Cables across a walkway are covered."
-        ),
-        "power": phrase(
-            "Mains power kills. Distribution, generators and anything without a plug belong to licensed people; local "
-            "codes decide. The figures here are planning estimates."
-        ),
-        "test": phrase(
-            "Begin quiet. Loud noise damages hearing at once and for good: warn everyone, keep ears away from boxes."
-        ),
-    }
-)
-
 
 CHANGES = "index.html#changes"
 
@@ -70,6 +35,8 @@ class Item:
     href: str
     words: str
     key: str
+    notes: tuple[Note, ...] = ()
+    """What the plan says about the unit, where it is first dealt with."""
 
 
 @dataclass(frozen=True)
@@ -100,7 +67,7 @@ def page(book: Book) -> Page | None:
         "set-up",
         phrase("Set-up"),
         "set-up.html",
-        SetUp(tasks(book.rig, notes(book), book.view == CREW)),
+        SetUp(tuple(_noted(book, tasks(book.rig, notes(book), book.view == CREW)))),
         phrase("engineer"),
     )
 
@@ -120,6 +87,19 @@ def tasks(rig: Rig, desk_notes: dict[str, str], crew: bool = True) -> tuple[Task
         if items or desk_notes.get(key):
             out.append(Task(key, TITLES[key], why, items, CAUTIONS.get(key, ""), desk_notes.get(key, "")))
     return tuple(out)
+
+
+def _noted(book: Book, made: tuple[Task, ...]) -> Iterator[Task]:
+    """The steps with the notes about each unit at the first thing to do with it."""
+    said: set[str] = set()
+    for task in made:
+        items = []
+        for item in task.items:
+            new = item.key == f"{task.key} {item.name}" and item.name in book.plan.units and item.name not in said
+            found = book.notes_about(item.name) if new else ()
+            said.update((item.name,) if new else ())
+            items.append(replace(item, notes=found) if found else item)
+        yield replace(task, items=tuple(items))
 
 
 def _item(sort: str, name: str, words: str, task: str) -> Item:

@@ -28,7 +28,8 @@ from rigbook.plan.model import Channel, Kind
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-    from rigbook.handbook.book import Book
+    from rigbook.handbook.book import Book, Note
+
 
 class InputRow(NamedTuple):
     """A source at its place."""
@@ -54,6 +55,7 @@ class BoxRow(NamedTuple):
     """Bus that it plays; for a rack, what is in it."""
     aim: str
     circuits: tuple[Link, ...]
+    notes: tuple[Note, ...]
 
 
 @dataclass(frozen=True)
@@ -180,19 +182,20 @@ def _boxes(book: Book, mark: Mark) -> Iterator[BoxRow]:
     """Everything at a place that is no input."""
     where = where_words(book.tongue, mark.spot.x, mark.spot.y)
     circuits = tuple(book.link("circuit", name) for name in mark.circuits)
-    rows: list[tuple[Link, str, str, str]] = []
+    rows: list[tuple[Link, str, str, str, tuple[Note, ...]]] = []
     for unit in (*mark.monitors, *mark.speakers):
         aim = unit.aim.text if unit.aim else ""
-        rows.append((book.link("box", unit.name, unit.title), _kind(unit.kind), fed_by(book, unit), aim))
+        rows.append((book.link("box", unit.name, unit.title), _kind(unit.kind), fed_by(book, unit), aim,
+                     book.notes_about(unit.name)))  # fmt: skip
     for name in mark.racks:
         rack = book.plan.racks[name]
         inside = ", ".join(dict.fromkeys(i.unit for _, i in (*rack.front, *rack.rear) if i.unit))
         title = str(rack.record.get("title") or name)
-        rows.append((book.link("rack", name, title), _kind(rack.kind), inside, ""))
-    rows += [(book.link("unit", u.name, u.title), _kind(u.kind), "", "") for u in mark.units]
-    for i, (thing, what, fed, aim) in enumerate(rows):
+        rows.append((book.link("rack", name, title), _kind(rack.kind), inside, "", book.notes_about(name)))
+    rows += [(book.link("unit", u.name, u.title), _kind(u.kind), "", "", book.notes_about(u.name)) for u in mark.units]
+    for i, (thing, what, fed, aim, notes) in enumerate(rows):
         place = anchor("place", key_of(mark)) if i == 0 and not mark.channels else ""
-        yield BoxRow(place, thing, what, where, fed, aim, circuits)
+        yield BoxRow(place, thing, what, where, fed, aim, circuits, notes)
 
 
 def _kind(kind: Kind | None) -> str:
