@@ -55,6 +55,38 @@ def test_cannot_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "silent-speaker" in capsys.readouterr().err
 
 
+WIRELESS = """\
+plan: 1
+show: Wireless
+units: {desk: desk-16, rx: radio-receiver, top: powered-top-12}
+inputs: {1: {name: Talk, from: desk/line 1, source: speech, to: main}}
+buses: {main: {}}
+outputs: {main: desk/out 1}
+wiring: {xlr: ["rx/out -> desk/line 1, 2 m", "desk/out 1 -> top, 5 m"]}
+power: {supplies: {house: {}}, circuits: {left: {supply: house, rating: 16 A, feeds: [desk, top]}}}
+radio: {channels: {rx: {frequency: 606.5 MHz, transmitter: radio-handheld}}}
+"""
+
+
+def test_trace_begins_at_the_transmitter_and_knows_circuits(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(WIRELESS)
+    for name in ("channel 1", "rx"):
+        assert main(["trace", str(plan), name]) == 0
+        lines = capsys.readouterr().out.splitlines()
+        at = lines.index("      -> rx/out    [by radio, 606.5 MHz]")
+        assert "handheld" in lines[at - 1]
+    for name in ("left", "circuit left"):
+        assert main(["trace", str(plan), name]) == 0
+        out = capsys.readouterr().out
+        assert "supply house, 16 A" in out
+        assert "feeds: 2 devices" in out
+        assert "    top (" in out
+    assert main(["trace", str(plan), "right"]) == 2
+
+
 def test_trace_explain_schema(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["new", str(tmp_path)])
     assert main(["trace", str(tmp_path), "wedge"]) == 0

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import edge_words, node_words
+from rigbook.language.grammar import Record
 
 MOST = 12
 """Ways shown of each sort; a stereo main reached by forty channels has hundreds."""
@@ -18,7 +19,13 @@ def trace(rig: Rig, node: str) -> Iterator[str]:
         yield from cable_lines(rig, node[7:])
         return
     yield _head(rig, node)
-    yield from _section(rig, "comes from", _back(rig, node))
+    back, air = _back(rig, node), _air(rig, node)
+    if air and not back:
+        yield "  comes from: 1 way"
+        yield ""
+        yield from air
+    else:
+        yield from _section(rig, "comes from", back)
     yield from _section(rig, "goes to", _ahead(rig, node))
 
 
@@ -53,7 +60,7 @@ def _section(rig: Rig, title: str, ways: list[list[Edge]]) -> Iterator[str]:
     yield f"  {title}: {len(ways)} way{'s' if len(ways) > 1 else ''}"
     for way in ways[:MOST]:
         yield ""
-        yield f"    {node_words(rig, way[0][0])}"
+        yield from _air(rig, way[0][0]) or (f"    {node_words(rig, way[0][0])}",)
         for edge in way:
             yield f"      -> {node_words(rig, edge[1])}    [{edge_words(rig, edge)}]"
         bus = rig.graph.nodes[way[0][0]]
@@ -61,6 +68,19 @@ def _section(rig: Rig, title: str, ways: list[list[Edge]]) -> Iterator[str]:
             yield f"       fed by {_feeders(rig, way[0][0])}"
     if len(ways) > MOST:
         yield f"    and {len(ways) - MOST} more"
+
+
+def _air(rig: Rig, node: str) -> tuple[str, ...]:
+    """The transmitter that the radio plan has for a receiver, and the way over the air; empty for all else."""
+    unit = rig.plan.units.get(str(rig.graph.nodes[node]["unit"] or ""))
+    radio = rig.plan.sections.get("radio")
+    rows = radio.get("channels", ()) if unit and unit.family == "radio" and isinstance(radio, Record) else ()
+    for entry in rows:
+        if unit and entry.name == unit.name and isinstance(entry.value, Record) and entry.value.get("transmitter"):
+            kind, frequency = rig.plan.kinds.get(str(entry.value.get("transmitter"))), entry.value.get("frequency")
+            title = kind.title if kind else entry.value.get("transmitter")
+            return f"    {title}", f"      -> {node}    [by radio{f', {frequency}' if frequency else ''}]"
+    return ()
 
 
 def _feeders(rig: Rig, bus: str) -> str:
