@@ -43,6 +43,8 @@ class Cut:
     def remedy(self) -> str:
         """What to write."""
         how = "write the number with a point" if self.decimal else "leave the comma out"
+        if self.whole.startswith("["):
+            how = "put brackets around the list"
         return f"{how}: `{self.key}: {self.whole}`"
 
 
