@@ -71,13 +71,20 @@ def _finding(rig: Rig, unit: Unit, mode: str, wrong: list[Cable]) -> Finding:
     legs = {leg for s in far for leg in rig.legs_of(s.id)}
     outputs = {o.name for o in rig.plan.outputs for s, _ in o.sockets if s in far}
     sockets = {f"{unit.name}/{port}" for port in unit.kind.ports} if unit.kind else set()
+    silent = any(c.start.unit == unit.name for c in wrong)
+    if not silent:
+        # the output of the bridge is used as it should be: what its load is stays to be told
+        far = {s for s in far if not (s.unit == unit.name and s.port[:3] == "out")}
+        sockets = {s for s in sockets if "/out" not in s}
     return Finding(
         "bridge-misuse",
         SEVERITY,
         f"`{unit.name}` is in {mode} mode and wired as two channels",
         Label(unit.record.at("mode"), "two channels work as one"),
         tuple(Label(c.span, f"{mode} mode does not use this socket") for c in wrong),
-        effect="one speaker stays silent and the other gets up to four times the power",
+        effect="one speaker stays silent and the other gets up to four times the power"
+        if silent
+        else "what comes in there is not heard, and the speakers get up to four times the power",
         remedy=f"take `{unit.name}` out of {mode} mode, or wire it as that mode wants",
         objects=frozenset(
             {unit.name, *sockets, *cables, *legs, *outputs, *(s.id for s in far), *(s.unit for s in far)}

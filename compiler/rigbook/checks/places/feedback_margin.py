@@ -63,21 +63,24 @@ from rigbook.graph.rig import Rig
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("behind-microphone",)
+LEAST_DB = 0.05
+"""Less is nought as printed."""
 SETTINGS = ("stability-margin", "equivalent-distance")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each microphone, or for each box, whichever is at fault."""
     got = results(rig)
-    short = {(loop.channel.number, loop.box): loop for loop in got.loops if (value_of(loop.margin) or 0.0) < 0}
+    short = {(loop.channel.number, loop.box): loop for loop in got.loops if (value_of(loop.margin) or 0.0) < -LEAST_DB}
     pairs: list[Pair] = [(loop.channel, loop.microphone, loop.box) for loop in short.values()]
     for group in grouped(pairs):
         worst = min((short[c.number, box] for c, _, box in group), key=lambda loop: value_of(loop.margin) or 0.0)
         lacking = -(value_of(worst.margin) or 0.0)
+        said = f"{lacking:.0f}" if lacking >= 1 else f"{lacking:.1f}"
         yield Finding(
             "feedback-margin",
             SEVERITY,
-            f"`{worst.channel.name}` lacks {lacking:.0f} dB of gain before it rings with `{worst.box}`",
+            f"`{worst.channel.name}` lacks {said} dB of gain before it rings with `{worst.box}`",
             Label(worst.channel.record.at("at"), f"{worst.distance} from `{worst.box}`"),
             (Label(rig.plan.units[worst.box].record.at("at"), f"{worst.off_axis.amount}° beside its axis"),),
             effect=f"`{worst.channel.name}` cannot be brought up without howling",

@@ -8,7 +8,8 @@ A speaker whose cable, counted from the amplifier with every link on the way, lo
 The box is quieter than its twin, and the power that it lacks warms the cable.
 
 *Put it right*
-Take a thicker or a shorter cable, or give the second box a cable of its own.
+Take a thicker cable (the message names an area that the library or the plan has), a shorter one, or give the second box
+a cable of its own.
 
 *Fails*
     plan: 1
@@ -41,7 +42,11 @@ from collections.abc import Iterator
 from rigbook.compute.figure import Figure, value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import NOWHERE
 from rigbook.graph.rig import Rig
+from rigbook.language.grammar import Entry, Record
+from rigbook.plan.gear import Gear
+from rigbook.units.quantity import Quantity
 
 SEVERITY = Severity.WARNING
 
@@ -55,14 +60,28 @@ def find(rig: Rig) -> Iterator[Finding]:
             continue
         assert isinstance(run.loss, Figure)
         last, *before = reversed(run.cables)
-        area = run.next_area
+        area = next((a for a in _areas(rig) if run.next_area and a >= run.next_area - 1e-6), None)
         yield Finding(
             "speaker-cable-loss",
             SEVERITY,
             f"the cable to `{run.box}` loses {run.loss}",
             Label(last.span, f"over {limits.said('speaker-cable-loss')}"),
-            tuple(Label(c.span, "on the way there") for c in before),
+            tuple(
+                Label(span, "on the way there") for span in dict.fromkeys(c.span for c in before) if span != last.span
+            ),
             effect=f"`{run.box}` plays {run.loss} quieter than it could",
-            remedy=(f"take {area:g} mm2 or more" if area else "bring the amplifier nearer") + ", or a shorter way",
+            remedy=f"take {area:g} mm2, or a shorter way"
+            if area
+            else "take a shorter way, bring the amplifier nearer, or use a speaker of higher impedance",
             objects=frozenset({run.box}),
         )
+
+
+def _areas(rig: Rig) -> list[float]:
+    """Areas in mm² that a speaker cable of the library or of the plan's own kinds has, from the thinnest."""
+    gear = Gear({}, [])
+    shipped = (gear.find(n, NOWHERE) for n in gear.names(("cable",)) if n.startswith("speaker"))
+    own = (k.value for k in rig.plan.record.get("kinds", ()) if isinstance(k, Entry) and isinstance(k.value, Record))
+    records = [*(k.record for k in (*shipped, *rig.plan.kinds.values()) if k), *own]
+    cables = (r for r in records if r.get("is") == "cable" and r.get("carries") == "speaker")
+    return sorted({area.value * 1e6 for r in cables if isinstance(area := r.get("area"), Quantity)})

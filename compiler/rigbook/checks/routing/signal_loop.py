@@ -35,8 +35,10 @@ Common practice.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import edge_words, node_words, path_words
@@ -48,28 +50,37 @@ MADE_BY = (k.SEND, k.CABLE, k.LEAVE, k.LISTEN, k.PLUG, k.LINK, k.INSIDE, k.SOUND
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each ring."""
+    """One finding for each ring; the two sides of stereo buses make one."""
+    found: dict[tuple[str, Span], Finding] = {}
     for ring in rig.loops:
-        edges = _edges(rig, ring)
-        # the last of the sends closes the ring: what comes from outside comes in by an earlier one
-        last = min(edges, key=lambda e: (MADE_BY.index(rig.graph.edges[e]["kind"]), _reversed(rig, e)))
-        start = edges.index(last)
-        edges = [*edges[start + 1 :], *edges[: start + 1]]
-        data = rig.graph.edges[last]
-        others = {rig.graph.edges[e]["span"]: e for e in edges[:-1] if _typed(rig, e)}
-        boxes = rig.boxes_of(last[1])
-        yield Finding(
-            "signal-loop",
-            SEVERITY,
-            f"{_said(rig, last[1])} comes back to itself",
-            Label(data["span"], "here the ring closes"),
-            tuple(Label(span, f"{edge_words(rig, e)} to {node_words(rig, e[1])}") for span, e in others.items()
-                  if span != data["span"]),
-            path=path_words(rig, edges),
-            effect="it howls as soon as both levels are up",
-            remedy=_remedy(rig, last),
-            objects=frozenset({*ring, *boxes}),
-        )  # fmt: skip
+        made = _finding(rig, ring)
+        key = (made.message, made.primary.span)
+        before = found.setdefault(key, made)
+        found[key] = replace(before, objects=before.objects | made.objects)
+    yield from found.values()
+
+
+def _finding(rig: Rig, ring: tuple[str, ...]) -> Finding:
+    edges = _edges(rig, ring)
+    # the last of the sends closes the ring: what comes from outside comes in by an earlier one
+    last = min(edges, key=lambda e: (MADE_BY.index(rig.graph.edges[e]["kind"]), _reversed(rig, e)))
+    start = edges.index(last)
+    edges = [*edges[start + 1 :], *edges[: start + 1]]
+    data = rig.graph.edges[last]
+    others = {rig.graph.edges[e]["span"]: e for e in edges[:-1] if _typed(rig, e)}
+    boxes = rig.boxes_of(last[1])
+    return Finding(
+        "signal-loop",
+        SEVERITY,
+        f"{_said(rig, last[1])} comes back to itself",
+        Label(data["span"], "here the ring closes"),
+        tuple(Label(span, f"{edge_words(rig, e)} to {node_words(rig, e[1])}") for span, e in others.items()
+              if span != data["span"]),
+        path=path_words(rig, edges),
+        effect="it howls as soon as both levels are up",
+        remedy=_remedy(rig, last),
+        objects=frozenset({*ring, *boxes}),
+    )  # fmt: skip
 
 
 def _edges(rig: Rig, ring: tuple[str, ...]) -> list[Edge]:
@@ -98,7 +109,9 @@ def _said(rig: Rig, node: str) -> str:
 def _remedy(rig: Rig, edge: Edge) -> str:
     data = rig.graph.edges[edge]
     if data["kind"] == k.SEND:
-        return f"take `{data['send'].bus}` out of the `to:` of {node_words(rig, edge[0])}"
+        # a side of a bus has no `to:` of its own
+        bus = rig.graph.nodes[edge[0]]["kind"] == k.BUS
+        return f"take `{data['send'].bus}` out of the `to:` of {(_said if bus else node_words)(rig, edge[0])}"
     if data["kind"] == k.CABLE:
         return f"take out the cable `{data['cable'].name}`"
     return f"take out what joins {node_words(rig, edge[0])} and {node_words(rig, edge[1])}"

@@ -109,7 +109,7 @@ def _swapped(rig: Rig, bus: Bus, wrong: dict[str, list[str]]) -> Finding:
         tuple(labels),
         path=ways(rig, ((bus_node(bus.desk, bus.name, leg), wrong[leg][0]) for leg in legs)),
         effect=f"what is panned {legs[0]} is heard {OTHER[legs[0]]}",
-        remedy=_remedy(outputs, bus) if len(legs) > 1 else _one_sided(bus, boxes),
+        remedy=_remedy(rig, outputs, bus, boxes) if len(legs) > 1 else _one_sided(bus, boxes),
         objects=frozenset(boxes),
     )
 
@@ -124,11 +124,14 @@ def _one_sided(bus: Bus, boxes: list[str]) -> str:
     return f"look where {names(boxes)} {stand}; else move the cable to the other side of `{bus.name}`"
 
 
-def _remedy(outputs: dict[str, Output], bus: Bus) -> str:
+def _remedy(rig: Rig, outputs: dict[str, Output], bus: Bus, boxes: list[str]) -> str:
+    """Both sides are wrong: the outputs, the cables, or the places as typed."""
     pair = [outputs[leg].sockets for leg in bus.legs if leg in outputs]
     if len(pair) == 2 and all(pair):
         left, right = (sockets[0][0].id for sockets in pair)
-        return f"exchange `{left}` and `{right}` under `outputs`, or the two cables on the way"
+        fix = f"exchange `{left}` and `{right}` under `outputs`, or the two cables on the way"
+        placed = len(boxes) == 2 and all(rig.plan.units[b].position is not None for b in boxes)
+        return fix + (f"; or the places of {names(boxes)}, if they are typed the wrong way round" if placed else "")
     return f"move `{bus.name}` to the socket whose cable goes to the other side"
 
 
