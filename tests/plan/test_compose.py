@@ -90,6 +90,17 @@ def test_a_change_lays_a_longer_cable_between_the_same_ends(tmp_path: Path, remo
         assert said == {(f"cable {cable.name}", "spk-cable, 9 m", "spk-cable, 15 m, label W9")}
 
 
+def test_a_chain_is_replaced_hop_by_hop(tmp_path: Path) -> None:
+    house = HOUSE.replace("amp/out A -> left, 9 m", "amp/out A -> left -> right, 9 m").replace(
+        "    - amp/out B -> right, 9 m\n", "")  # fmt: skip
+    show = SHOW + 'changes: {Wider: {wiring: {spk-cable: ["amp/out A -> left -> right, 15 m"]}}}\n'
+    got = compiled(tmp_path, house=house, show=show)
+    assert got.plan is not None
+    lengths = [c.length.value for c in got.plan.cables if c.kind_name == "spk-cable" and c.length]
+    assert lengths == [15, 15]
+    assert [c.before for c in got.plan.changes] == ["spk-cable, 9 m", "spk-cable, 9 m"]
+
+
 def test_what_a_changed_cable_does_not_say_stays(tmp_path: Path) -> None:
     show = SHOW + 'changes: {Marked: {wiring: {spk-cable: ["amp/out A -> left, label W9"]}}}\n'
     got = compiled(tmp_path, house=HOUSE, show=show)

@@ -65,11 +65,16 @@ def _repeated(out: Laid, item: WireItem) -> list[Cable]:
     if not item.house:
         return []
     pairs = list(pairwise(item.wire.ends))
-    return [c for n, c in out if n < item.house and any(_at(a, c.start) and _at(b, c.end) for a, b in pairs)]
+    there = (c for n, c in out if n < item.house)
+    return [c for c in there if any(_at(a, c.start, n > 0) and _at(b, c.end) for n, (a, b) in enumerate(pairs))]
 
 
-def _at(ref: SocketRef, socket: Socket) -> bool:
-    return ref.unit == socket.unit and (not ref.port or socket.port in (ref.port, *(unfold(ref.port) or ())))
+def _at(ref: SocketRef, socket: Socket, through: bool = False) -> bool:
+    """`through`: a chain goes on there, from the link-through of the socket that is named."""
+    if ref.unit != socket.unit:
+        return False
+    linked = through and socket.port.startswith("link")
+    return linked or not ref.port or socket.port in (ref.port, *(unfold(ref.port) or ()))
 
 
 def _laid(
