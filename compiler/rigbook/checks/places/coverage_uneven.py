@@ -59,7 +59,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("audience-uncovered", "turned-on-its-side", "front-row-level", "below-head-height")
+YIELDS_TO = ("audience-uncovered", "turned-on-its-side", "front-row-level", "below-head-height", "outside-room")
 SETTINGS = ("spread",)
 
 
