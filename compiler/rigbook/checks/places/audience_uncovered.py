@@ -2,7 +2,7 @@
 
 *What it finds*
 An audience area of which more than a fifth (the limit `uncovered`) lies outside the nominal coverage of every main,
-fill and delay box.
+fill and delay box. Where that is not so: a main box that covers less than a fifth of the places nearest to it.
 
 *Why it matters on stage*
 People there hear a dull, distant sound and the words least of all.
@@ -54,21 +54,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.compute.results import results
+from rigbook.compute.aims import covered, own_points
+from rigbook.compute.results import Results, results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("turned-on-its-side",)
 SETTINGS = ("uncovered",)
+LEAST = 20.0
+"""Share of its own places, in %, that a main box covers at the least (common practice)."""
 
 
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each area."""
     got = results(rig)
     most = 100 * got.limits["uncovered"]
+    told = False
     for area in got.levels.by_area:
         if area.uncovered.value > most:
+            told = True
             yield Finding(
                 "audience-uncovered",
                 SEVERITY,
@@ -78,4 +83,25 @@ def find(rig: Rig) -> Iterator[Finding]:
                 effect="people there hear a dull and distant sound",
                 remedy="turn or tilt the boxes as the Speakers page proposes, or add a fill",
                 objects=frozenset({area.area.name}),
+            )
+    if not told and got.levels.known:
+        yield from _aside(got)
+
+
+def _aside(got: Results) -> Iterator[Finding]:
+    """Main boxes that cover little of the places nearest to them, while others cover these."""
+    for source in got.levels.covering:
+        box = source.box
+        if box.helps or box.is_sub or not source.aim.said:
+            continue
+        share = covered(source, own_points(got.levels, source), 90.0 if box.unit.record.get("turned") else 0.0)
+        if share.value < LEAST:
+            yield Finding(
+                "audience-uncovered",
+                SEVERITY,
+                f"`{box.name}` covers {share.text} of the places nearest to it",
+                Label(box.unit.record.at("aim"), f"covers {source.coverage.text}, aimed past them"),
+                effect="people there hear the other side only, dull and distant",
+                remedy=f"turn or tilt `{box.name}` as the Speakers page proposes",
+                objects=frozenset({box.name}),
             )
