@@ -129,7 +129,8 @@ def test_the_keyboard_reaches_everything_and_is_seen(
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-@pytest.mark.parametrize("site", CREW[:2], ids=str)
+@pytest.mark.parametrize("site", [
+    pytest.param(s, id=str(s), marks=() if s.show.parent.name != "festival" else pytest.mark.slow) for s in CREW])
 def test_every_page_prints_whole(
     site: Site, paper: str, site_folder: Callable[[Site], Path], page: Page, subtests: pytest.Subtests
 ) -> None:

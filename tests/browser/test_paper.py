@@ -88,7 +88,11 @@ def split(texts: list[str]) -> list[str]:
     return out
 
 
-@pytest.mark.parametrize("show", shows(), ids=lambda p: p.stem)
+BIG_ONES_SLOW = [
+    pytest.param(s, id=s.stem, marks=() if s.parent.name != "festival" else pytest.mark.slow) for s in shows()]
+
+
+@pytest.mark.parametrize("show", BIG_ONES_SLOW)
 def test_nothing_that_belongs_together_is_torn(
     show: Path, site_folder: Callable[[Site], Path], printer: Page, subtests: pytest.Subtests
 ) -> None:
