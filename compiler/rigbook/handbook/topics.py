@@ -144,7 +144,7 @@ TOPICS: Final = (
     Topic("cabling", phrase("Cables bear no strain, are covered where people walk, and bend no tighter than allowed"),
           "", "", (), (), "", phrase("walk every run")),
     Topic("electrical", phrase("No circuit is loaded beyond what it bears"), "mains", "", ("circuit-overload",
-          "circuit-unknown"), ("power",), phrase("clamp meter on each circuit, loud music; A")),
+          "circuit-unknown", "circuit-twice"), ("power",), phrase("clamp meter on each circuit, loud music; A")),
     Topic("electrical", phrase("Voltage is right at the outlets, also under load"), "mains", "", ("voltage-drop",),
           ("power",), phrase("voltmeter, by competent people; V"), planned="volts"),
     Topic("electrical", phrase("Phases are loaded evenly"), "phases", "", ("phase-unbalanced",), ("power",),

@@ -57,6 +57,7 @@ from collections.abc import Iterator
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.language.grammar import Record
 
 SEVERITY = Severity.WARNING
 
@@ -64,7 +65,7 @@ SEVERITY = Severity.WARNING
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for all such units together: they are forgotten together."""
     mains = results(rig).mains
-    if not mains.circuits:
+    if not mains.circuits or _unread(rig):
         return
     left = [d.unit for d in mains.draws if not d.circuit]
     if not left:
@@ -80,3 +81,10 @@ def find(rig: Rig) -> Iterator[Finding]:
         remedy=f"write {names} under `feeds` of a circuit",
         objects=frozenset(left),
     )
+
+
+def _unread(rig: Rig) -> bool:
+    """True where a circuit, or what it feeds, could not be read: it may feed what seems to be on none."""
+    power = rig.plan.sections.get("power")
+    circuits = power.get("circuits", ()) if isinstance(power, Record) else ()
+    return any(not isinstance(e.value, Record) or "feeds" in e.value.broken for e in circuits)
