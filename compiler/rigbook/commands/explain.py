@@ -31,12 +31,12 @@ def run(args: argparse.Namespace) -> int:
     if args.kind is not None:
         print(f"one name is explained at a time: `rigbook explain {args.name}`", file=sys.stderr)
         return 2
-    shipped = _shipped()
-    if args.name in shipped:
-        return _kind(args.name, shipped[args.name])
-    if args.name not in names() and args.name in _families(shipped):
-        return _gear(args.name)
     if args.name not in names():
+        shipped = _shipped()  # only here: looking through the library takes longer than to explain a check
+        if args.name in shipped:
+            return _kind(args.name, shipped[args.name])
+        if args.name in _families(shipped):
+            return _gear(args.name)
         return _unknown("no check and no kind of gear", args.name, (*names(), *shipped))
     got = explain(args.name)
     print(f"{got.name} ({got.severity.word})\n{got.title}")
