@@ -30,7 +30,7 @@ ASK = """(cases) => cases.map((answers) => {
     const given = new Map(answers), left = finder.suspects(given), test = finder.next(given, left);
     const text = (sentence) => finder.parts(sentence).map(([words]) => words).join("");
     return {
-        left: left.map((s) => [s.misses, s.both, s.rows.map((r) => `${text(r.w)}: ${text(r.c)}`)]),
+        left: left.map((s) => [s.misses, s.both, s.unsaid, s.rows.map((r) => `${text(r.w)}: ${text(r.c)}`)]),
         next: test && [test.thing.order, test.outcomes.map((o) => [finder.words(test.thing, o.value), o.suspects])],
     };
 })"""
@@ -63,7 +63,7 @@ def python_says(table: Table, answers: dict[Seen, str]) -> dict[str, Any]:
     test = next_probe(table, left, answers)
     titles = titles_of(table)
     return {
-        "left": [[s.misses, s.both, [plain(r) for r in s.rows]] for s in left],
+        "left": [[s.misses, s.both, s.unsaid, [plain(r) for r in s.rows]] for s in left],
         "next": test and [
             probe_words(table.rig, test.seen, titles.get(test.seen.play, "")),
             [[outcome_words(table, test.seen, value), list(which)] for value, which in test.outcomes],

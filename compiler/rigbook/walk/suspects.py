@@ -7,7 +7,7 @@ of wrong sound counts half, since words for sound differ from person to person.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import log2
@@ -22,6 +22,8 @@ Answers = Mapping[Seen, str]
 
 SHADES: Final = (frozenset((QUIET, LOUD, THIN, BOOMY, DULL, BRIGHT)), frozenset((HOLLOW, FIRST_A, FIRST_B)))
 HALF: Final = 0.5
+TOLD: Final = 1.0
+"""Minutes that any test takes beside the look itself: said, done by another person, answered (common practice)."""
 MOST_PAIRED: Final = 40
 """Faults that are tried in pairs; the likeliest only."""
 
@@ -35,6 +37,8 @@ class Suspect:
     """Answers that do not fit."""
     both: bool = False
     """The rows are two faults at once, not one or the other."""
+    unsaid: int = 0
+    """Things found wrong of which the table does not say whether it makes them so."""
 
     @property
     def cost(self) -> float:
@@ -44,7 +48,10 @@ class Suspect:
 
 
 def suspects(table: Table, answers: Answers) -> tuple[Suspect, ...]:
-    """The faults that fit best, nearest and cheapest to check first; pairs where no single one fits."""
+    """The faults that fit best, nearest and cheapest to check first; pairs where no single one fits.
+
+    What the table says of everything found wrong comes before what it only does not rule out.
+    """
     wrong = {s: v for s, v in answers.items() if v}
     if not wrong:
         return ()
@@ -55,7 +62,7 @@ def suspects(table: Table, answers: Answers) -> tuple[Suspect, ...]:
         pairs = _pairs(table, rows, answers, wrong, best)
         if pairs:
             return pairs
-    return grouped([(m, row) for m, row in scored if m == best])
+    return grouped([(m, row) for m, row in scored if m == best], lambda row: unsaid(table, row, wrong))
 
 
 def predicted(table: Table, row: Row, seen: Seen) -> str | None:
@@ -87,18 +94,29 @@ def miss(expected: str | None, heard: str) -> float:
     return HALF if any(expected in shade and heard in shade for shade in SHADES) else 1.0
 
 
+def unsaid(table: Table, row: Row, wrong: Answers) -> int:
+    """Of how many things found wrong the table does not say whether the fault makes them so."""
+    return sum(predicted(table, row, s) is None for s in wrong)
+
+
 def _strange(row: Row, answers: Answers) -> frozenset[Seen]:
     """Things that the fault would make wrong and that were found as planned."""
     return frozenset(s for s in row.effects if answers.get(s) == "")
 
 
-def grouped(scored: Iterable[tuple[float, Row]]) -> tuple[Suspect, ...]:
-    """Faults of which everything that can be heard or seen is the same, together; cheapest to check first."""
+def grouped(scored: Iterable[tuple[float, Row]], vague: Callable[[Row], int] = lambda _: 0) -> tuple[Suspect, ...]:
+    """Faults of which everything that can be heard or seen is the same, together; cheapest to check first.
+
+    `vague` tells of a row how much the table leaves unsaid of it.
+    """
     groups: dict[frozenset[tuple[Seen, str]], list[tuple[float, Row]]] = {}
     for m, row in scored:
         groups.setdefault(row.pattern, []).append((m, row))
-    made = [Suspect(tuple(r for _, r in group), group[0][0]) for group in groups.values()]
-    return tuple(sorted(made, key=lambda s: (s.misses, s.cost)))
+    made = [
+        Suspect(tuple(r for _, r in group), group[0][0], unsaid=min(vague(r) for _, r in group))
+        for group in groups.values()
+    ]
+    return tuple(sorted(made, key=lambda s: (s.misses, s.unsaid, s.cost)))
 
 
 def _pairs(
@@ -110,13 +128,13 @@ def _pairs(
     useful.sort(key=lambda r: (len(odd[id(r)]), r.fault.effort / r.fault.odds))
     found = []
     for one, two in combinations(useful[:MOST_PAIRED], 2):
-        count = sum(miss(_either(table, (one, two), s, v), v) for s, v in wrong.items())
-        count += len(odd[id(one)] | odd[id(two)])
+        both = [(_either(table, (one, two), s, v), v) for s, v in wrong.items()]
+        count = sum(miss(said, v) for said, v in both) + len(odd[id(one)] | odd[id(two)])
         if count < best:
-            found.append(Suspect((one, two), count, both=True))
+            found.append(Suspect((one, two), count, both=True, unsaid=sum(said is None for said, _ in both)))
     least = min((s.misses for s in found), default=0.0)
     kept = [s for s in found if s.misses == least]
-    return tuple(sorted(kept, key=lambda s: s.cost))
+    return tuple(sorted(kept, key=lambda s: (s.unsaid, s.cost)))
 
 
 def _either(table: Table, rows: tuple[Row, Row], seen: Seen, heard: str) -> str | None:
@@ -175,8 +193,8 @@ def _price(table: Table, seen: Seen, playing: frozenset[str], left: Sequence[Sus
     """What a test costs, about in minutes; a step that has been played costs less to play again."""
     fixed = cost_of(table, seen)
     if fixed:
-        return fixed - (1.5 if seen.kind in HEARD else 1.0) * (seen.play in playing)
-    return min((r.fault.effort for s in left for r in s.rows if seen in r.effects), default=2.0)
+        return TOLD + fixed - (1.5 if seen.kind in HEARD else 1.0) * (seen.play in playing)
+    return TOLD + min((r.fault.effort for s in left for r in s.rows if seen in r.effects), default=2.0)
 
 
 def cost_of(table: Table, seen: Seen) -> float:

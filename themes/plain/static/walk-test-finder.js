@@ -5,7 +5,7 @@
 const walkFinder = (data) => {
   const SHADES = [new Set(["quiet", "loud", "thin", "boomy", "dull", "bright"]), new Set(["hollow", "first-a", "first-b"])];
   const HEARD = new Set(["hear", "pair", "fader"]);
-  const MOST_PAIRED = 40, UNKNOWN = -1;
+  const MOST_PAIRED = 40, UNKNOWN = -1, TOLD = 1;
   const id = (kind, play, subject) => `${kind}\n${play}\n${subject}`;
   const fill = (text, names) => text.replace(/\{(\w+)\}/g, (_, name) => names[name] ?? "");
   const plays = new Map(data.plays.map(([key], i) => [key, i + 1]));
@@ -88,7 +88,10 @@ const walkFinder = (data) => {
   // what a fault would make wrong and what was found as planned
   const strange = (row, fine) => { const out = new Set(); for (const n of row.effects.keys()) if (fine.has(n)) out.add(n); return out; };
 
-  function grouped(scored) {
+  // what the table says of everything found wrong comes before what it only does not rule out
+  const unsaid = (row, wrong) => wrong.filter(([t]) => predicted(row, t) === null).length;
+
+  function grouped(scored, wrong) {
     const groups = new Map();
     for (const [m, row] of scored) {
       const name = `${row.pattern} ${row.looks}`;
@@ -96,8 +99,11 @@ const walkFinder = (data) => {
       groups.get(name).rows.push(row);
     }
     const made = [...groups.values()];
-    for (const s of made) s.cost = Math.min(...s.rows.map((r) => r.price));
-    return made.sort((a, b) => a.misses - b.misses || a.cost - b.cost);
+    for (const s of made) {
+      s.cost = Math.min(...s.rows.map((r) => r.price));
+      s.unsaid = Math.min(...s.rows.map((r) => unsaid(r, wrong)));
+    }
+    return made.sort((a, b) => a.misses - b.misses || a.unsaid - b.unsaid || a.cost - b.cost);
   }
 
   function either(one, two, t, heard) {
@@ -111,11 +117,12 @@ const walkFinder = (data) => {
     const found = [];
     useful.forEach(([odd, one], i) => useful.slice(i + 1).forEach(([more, two]) => {
       let count = odd.size + [...more].filter((n) => !odd.has(n)).length;
-      for (const [t, v] of wrong) count += miss(either(one, two, t, v), v);
-      if (count < best) found.push({ rows: [one, two], misses: count, both: true, cost: one.price + two.price + 2 });
+      const said = wrong.map(([t, v]) => [either(one, two, t, v), v]);
+      for (const [is, v] of said) count += miss(is, v);
+      if (count < best) found.push({ rows: [one, two], misses: count, both: true, cost: one.price + two.price + 2, unsaid: said.filter(([is]) => is === null).length });
     }));
     const least = Math.min(...found.map((s) => s.misses));
-    return found.filter((s) => s.misses === least).sort((a, b) => a.cost - b.cost);
+    return found.filter((s) => s.misses === least).sort((a, b) => a.unsaid - b.unsaid || a.cost - b.cost);
   }
 
   // `given`: a Map from `id(kind, play, subject)` to what was heard, the empty text where it was as planned
@@ -130,15 +137,16 @@ const walkFinder = (data) => {
       const found = pairs(candidates, fine, wrong, best);
       if (found.length) return found;
     }
-    return grouped(scored.filter((s) => s[0] === best));
+    return grouped(scored.filter((s) => s[0] === best), wrong);
   }
 
-  // a step that has been played costs less to play again; a look costs what the check of its fault does
+  // any test is told, done and answered; a step that has been played costs less to play again; a look costs what the
+  // check of its fault does
   function price(t, playing, left) {
     const heard = HEARD.has(t.kind), fixed = heard ? 2 : t.cost;
-    if (fixed) return fixed - (playing.has(t.play) ? (heard ? 1.5 : 1) : 0);
+    if (fixed) return TOLD + fixed - (playing.has(t.play) ? (heard ? 1.5 : 1) : 0);
     const efforts = left.flatMap((s) => s.rows).filter((r) => r.effects.has(t.number)).map((r) => r.e);
-    return efforts.length ? Math.min(...efforts) : 2;
+    return TOLD + (efforts.length ? Math.min(...efforts) : 2);
   }
 
   const round = (x) => Math.round(x * 1e9) / 1e9;
