@@ -37,6 +37,7 @@ UNREAD = (
     "wrong-value",
     "wrong-shape",
     "wrong-unit",
+    "out-of-range",
     "unknown-key",
     "missing-file",
     "path-outside",

@@ -19,6 +19,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.language.cuts import cuts
+from rigbook.language.within import Within
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse, parse_range
 
@@ -357,6 +358,23 @@ class Key:
     example: str
     default: str = ""
     required: bool = False
+    within: Within | None = None
+    """The range in which an amount can be meant."""
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        """The value, or `Broken` after a finding; what no one can mean is not read."""
+        got = node if isinstance(node, Broken) else self.value.read(node, reading)
+        odd = self.within.outside(got, self.example) if self.within and not isinstance(got, Broken) else None
+        if self.within is None or odd is None:
+            return got
+        message = f"`{odd[0]}` cannot be the `{self.name}`: it is {self.within.words}"
+        return reading.fault("out-of-range", node.span, message, odd[1], self.within.why)
+
+    @property
+    def schema(self) -> Schema:
+        """JSON Schema of its value, with what editors show of it."""
+        can_be = f" ({self.within.words})" if self.within else ""
+        return {**self.value.schema(), "description": f"{self.help}{can_be}"}
 
 
 @dataclass(frozen=True)
@@ -451,7 +469,7 @@ class Shape:
                 broken.add(self._unknown(name, node, reading))
                 continue
             spans[name] = value.span
-            got = value if isinstance(value, Broken) else key.value.read(value, reading)
+            got = key.read(value, reading)
             if isinstance(got, Broken):
                 broken.add(name)
             else:
@@ -503,9 +521,7 @@ class Shape:
 
     def definition(self) -> Schema:
         """The JSON Schema of the group itself, for `$defs`."""
-        properties = {}
-        for k in self.keys:
-            properties[k.name] = {**k.value.schema(), "description": k.help}
+        properties = {k.name: k.schema for k in self.keys}
         body: Schema = {
             "type": "object",
             "description": self.help,

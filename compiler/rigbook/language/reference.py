@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rigbook.language.grammar import Amount, AmountRange, Grammar, ListOf, MapOf, Shape
 from rigbook.language.keys.plan import SHAPES
+from rigbook.language.within import Within
 
 HEAD = """\
 # The plan language: reference
@@ -11,13 +12,34 @@ HEAD = """\
 Made by `rigbook schema --reference` from the table that also reads the plans and makes the JSON Schema
 (`rigbook schema`); a test holds the three together. For a way in, see [language.md](language.md).
 
-Every amount is written with its unit. *Default* is what holds where the key is left out.
+Every amount is written with its unit. *Default* is what holds where the key is left out. Where a range stands behind
+an amount, what lies outside cannot be meant and is the finding `out-of-range`; [why](#ranges) is told at the end.
+"""
+
+RANGES = """
+## ranges
+
+Ranges are wide: inside them lies all that is built or found. They tell nothing of what is wise; checks do.
+
+| keys | from, to | why |
+|---|---|---|
 """
 
 
 def reference() -> str:
     """The whole reference."""
-    return HEAD + "".join(_shape(s) for s in SHAPES)
+    return HEAD + "".join(_shape(s) for s in SHAPES) + _ranges()
+
+
+def _ranges() -> str:
+    """Why each range ends where it does, the keys that share one in one row."""
+    rows: dict[Within, list[str]] = {}
+    for shape in SHAPES:
+        for key in shape.keys:
+            if key.within:
+                rows.setdefault(key.within, []).append(f"{shape.name} `{key.name}`")
+    lines = [f"| {', '.join(dict.fromkeys(keys))} | {r.words} | {r.why} |\n" for r, keys in rows.items()]
+    return RANGES + "".join(lines)
 
 
 def _shape(shape: Shape) -> str:
@@ -29,7 +51,8 @@ def _shape(shape: Shape) -> str:
         name = f"`{key.name}`" + (" (required)" if key.required else "")
         if key.name in shape.by_desk:
             name += f", `{key.name} on DESK`"
-        cells = (name, key.help, _written(key.value), f"`{key.example}`", key.default)
+        written = _written(key.value) + (f", {key.within.words}" if key.within else "")
+        cells = (name, key.help, written, f"`{key.example}`", key.default)
         lines.append("| " + " | ".join(c.replace("|", "\\|") for c in cells) + " |\n")
     return "".join(lines)
 

@@ -3,21 +3,37 @@
 from __future__ import annotations
 
 from rigbook.language.grammar import WHOLE, Amount, Key, Shape
+from rigbook.language.keys import plausible
 
 SETTINGS = Shape(
     "limits",
     "Limits that the checks use in this plan.",
     (
-        Key("unbalanced-length", Amount("length", "6 m"), "longest unbalanced line", "6 m", "6 m (common practice)"),
+        Key(
+            "unbalanced-length",
+            Amount("length", "6 m"),
+            "longest unbalanced line",
+            "6 m",
+            "6 m (common practice)",
+            within=plausible.DISTANCE,
+        ),
         Key(
             "speaker-cable-loss",
             Amount("level", "0.5 dB"),
             "greatest loss in a speaker cable",
             "0.5 dB",
             "0.5 dB (common practice)",
+            within=plausible.LOSS,
         ),
         Key("damping", WHOLE, "least damping factor at the box", "20", "20 (common practice)"),
-        Key("temperature", Amount("temperature", "20 degC"), "temperature of the copper", "20 degC", "20 degC"),
+        Key(
+            "temperature",
+            Amount("temperature", "20 degC"),
+            "temperature of the copper",
+            "20 degC",
+            "20 degC",
+            within=plausible.COPPER,
+        ),
         # loudspeakers and amplifiers
         Key(
             "amplifier-least",
@@ -25,6 +41,7 @@ SETTINGS = Shape(
             "least amplifier power, of the continuous power of the box",
             "50 %",
             "50 % (common practice)",
+            within=plausible.RATIO,
         ),
         Key(
             "amplifier-most",
@@ -32,6 +49,7 @@ SETTINGS = Shape(
             "amplifier power above which a limiter is wanted, of the continuous power of the box",
             "150 %",
             "150 % (common practice)",
+            within=plausible.RATIO,
         ),
         Key(
             "nominal-level",
@@ -46,6 +64,7 @@ SETTINGS = Shape(
             "least headroom of the amplifier over that level",
             "6 dB",
             "0 dB (common practice)",
+            within=plausible.HEADROOM,
         ),
         Key(
             "delay-offset",
@@ -53,6 +72,7 @@ SETTINGS = Shape(
             "how much later than the box it helps a fill or delay box is meant to arrive",
             "10 ms",
             "10 ms (common practice)",
+            within=plausible.DELAY,
         ),
         Key(
             "delay-latest",
@@ -60,6 +80,7 @@ SETTINGS = Shape(
             "how much later it may arrive",
             "35 ms",
             "35 ms (Haas 1951, as drawn in Everest, Master Handbook of Acoustics, fig. 3-19)",
+            within=plausible.DELAY,
         ),
         # places and level
         Key(
@@ -68,6 +89,7 @@ SETTINGS = Shape(
             "how far a main box stands above the ears of the audience",
             "0.3 m",
             "0.3 m (common practice)",
+            within=plausible.DISTANCE,
         ),
         Key(
             "uncovered",
@@ -75,6 +97,7 @@ SETTINGS = Shape(
             "share of an audience area that may lie outside every box's coverage",
             "20 %",
             "20 % (common practice)",
+            within=plausible.SHARE,
         ),
         Key(
             "spread",
@@ -82,6 +105,7 @@ SETTINGS = Shape(
             "greatest difference of A-weighted level over the middle 90 % of an audience area",
             "10 dB",
             "10 dB (common practice)",
+            within=plausible.HEADROOM,
         ),
         Key(
             "front-row",
@@ -89,6 +113,7 @@ SETTINGS = Shape(
             "how much louder than the mix position the front row may be",
             "10 dB",
             "10 dB (common practice)",
+            within=plausible.HEADROOM,
         ),
         Key(
             "stability-margin",
@@ -96,6 +121,7 @@ SETTINGS = Shape(
             "margin before feedback",
             "6 dB",
             "6 dB (common practice)",
+            within=plausible.HEADROOM,
         ),
         Key(
             "equivalent-distance",
@@ -103,6 +129,7 @@ SETTINGS = Shape(
             "how near the farthest listener should seem to the talker",
             "2 m",
             "2 m (common practice)",
+            within=plausible.DISTANCE,
         ),
         Key(
             "exposure",
@@ -110,6 +137,7 @@ SETTINGS = Shape(
             "greatest level over 15 minutes anywhere in the audience",
             "100 dB(A)",
             "100 dB(A) (WHO 2022, global standard for venues and events, feature 1)",
+            within=plausible.EXPOSED,
         ),
         # power, rack
         Key(
@@ -118,6 +146,7 @@ SETTINGS = Shape(
             "share of a breaker's rating that a lasting load may use",
             "80 %",
             "80 % (NEC (NFPA 70) 210.20(A); elsewhere the local code decides)",
+            within=plausible.SHARE,
         ),
         Key(
             "phase-unbalance",
@@ -125,6 +154,7 @@ SETTINGS = Shape(
             "greatest departure of a phase from the mean of the phases in use",
             "30 %",
             "30 % (common practice)",
+            within=plausible.SHARE,
         ),
         Key(
             "voltage-drop",
@@ -132,6 +162,7 @@ SETTINGS = Shape(
             "greatest drop of voltage along the feed of a circuit",
             "5 %",
             "5 % (IEC 60364-5-52, annex G, from memory; elsewhere the local code decides)",
+            within=plausible.SHARE,
         ),
         Key(
             "lift",
@@ -139,6 +170,7 @@ SETTINGS = Shape(
             "what one person lifts",
             "25 kg",
             "25 kg (HSE (UK) INDG143, waist height, close to the body)",
+            within=plausible.LIFT,
         ),
         Key(
             "rack-heat",
@@ -146,6 +178,7 @@ SETTINGS = Shape(
             "heat above which a rack wants an opening for air",
             "300 W",
             "300 W (common practice)",
+            within=plausible.HEAT,
         ),
     ),
 )

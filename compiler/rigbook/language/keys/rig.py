@@ -16,6 +16,7 @@ from rigbook.language.grammar import (
     MapOf,
     Shape,
 )
+from rigbook.language.keys import plausible
 from rigbook.language.values.filters import FILTER
 from rigbook.language.values.names import NAME_REF, SOCKET
 from rigbook.language.values.positions import AIM, POSITION, TILT
@@ -27,12 +28,12 @@ FOR = Key("for", Choice(VIEWS), "who may read it: crew only, visiting engineers 
 TEXT_FOR = replace(FOR, help="who may read its `text`: crew only, visiting engineers too, or everyone")
 
 PROCESSING = (
-    Key("low-cut", FILTER, "high-pass filter", "100 Hz lr 24 dB/oct"),
-    Key("high-cut", FILTER, "low-pass filter", "100 Hz lr 24 dB/oct"),
-    Key("delay", Amount("time", "12 ms"), "delay", "12 ms"),
-    Key("gain", Amount("level", "-3 dB"), "gain", "-3 dB"),
+    Key("low-cut", FILTER, "high-pass filter", "100 Hz lr 24 dB/oct", within=plausible.CUT),
+    Key("high-cut", FILTER, "low-pass filter", "100 Hz lr 24 dB/oct", within=plausible.CUT),
+    Key("delay", Amount("time", "12 ms"), "delay", "12 ms", within=plausible.DELAY),
+    Key("gain", Amount("level", "-3 dB"), "gain", "-3 dB", within=plausible.GAIN),
     Key("polarity", Choice(("normal", "reversed")), "polarity", "reversed", "normal"),
-    Key("limiter", Amount("voltage level", "+8 dBu"), "limiter threshold", "+8 dBu"),
+    Key("limiter", Amount("voltage level", "+8 dBu"), "limiter threshold", "+8 dBu", within=plausible.LIMITER),
     Key("equaliser", TEXT, "what was set, in words", "-3 dB at 250 Hz"),
 )
 
@@ -57,7 +58,14 @@ UNIT = Shape(
         Key("mode", TEXT, "mode switch", "bridged", "the first of its kind"),
         Key("routes", ListOf(TEXT), "what goes where inside it", "[in 1 -> out 1]", "as its kind says"),
         Key("settings", MapOf("PORT", SETTING), "processing by socket", "{out 1: {low-cut: 100 Hz}}"),
-        Key("attenuation", Amount("level", "-6 dB"), "an amplifier: input attenuators", "-6 dB", "0 dB"),
+        Key(
+            "attenuation",
+            Amount("level", "-6 dB"),
+            "an amplifier: input attenuators",
+            "-6 dB",
+            "0 dB",
+            within=plausible.ATTENUATION,
+        ),
         Key("serial", TEXT, "serial number", "0417"),
         Key("owner", TEXT, "whose it is", "house"),
         Key("spare", YES_NO, "a spare, not in use", "yes", "no"),
@@ -85,14 +93,14 @@ INPUT = Shape(
         ),
         Key("phantom", YES_NO, "48 V phantom power", "yes", "no"),
         Key("pad", YES_NO, "pad", "yes", "no"),
-        Key("low-cut", FILTER, "low cut of the channel", "100 Hz"),
+        Key("low-cut", FILTER, "low cut of the channel", "100 Hz", within=plausible.CHANNEL_CUT),
         Key("polarity", Choice(("normal", "reversed")), "polarity of the channel", "reversed", "normal"),
-        Key("gain", Amount("level", "35 dB"), "preamplifier gain to begin with", "35 dB"),
+        Key("gain", Amount("level", "35 dB"), "preamplifier gain to begin with", "35 dB", within=plausible.PREAMP),
         Key("stereo", YES_NO, "a stereo channel", "yes", "no"),
         Key("to", ListOf(SEND, lone=True), "where it is sent", "[main, mix-1 -6 dB]"),
         Key("muted", YES_NO, "muted by plan", "yes", "no"),
         Key("stand", NAME_REF, "kind of stand", "boom-stand"),
-        Key("cable", Amount("length", "10 m"), "cable from the source to its socket", "10 m"),
+        Key("cable", Amount("length", "10 m"), "cable from the source to its socket", "10 m", within=plausible.CABLE),
         Key("at", POSITION, "where the source stands", "1 m left, 2 m back"),
         Key("text", NOTE, "a note on it", "Clip on the bridge."),
         TEXT_FOR,
