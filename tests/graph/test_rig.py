@@ -92,6 +92,19 @@ def test_every_node_and_edge_knows_its_place() -> None:
     assert all(d["span"].file == "plan.yaml" for *_, d in rig.graph.edges(data=True))
 
 
+@settings(max_examples=25, deadline=None)
+@given(rigs())
+def test_the_net_and_the_graph_are_the_same(random: RandomRig) -> None:
+    rig = rig_of(random.text)
+    assert list(rig.net.nodes.items()) == list(rig.graph.nodes(data=True))
+    assert list(rig.net.edges()) == [((a, b, n), d) for a, b, n, d in rig.graph.edges(keys=True, data=True)]
+    for node in rig.net:
+        for mine, theirs in ((rig.edges_in, rig.graph.in_edges), (rig.edges_out, rig.graph.out_edges)):
+            assert list(mine(node)) == [((a, b, n), d) for a, b, n, d in theirs(node, keys=True, data=True)]
+        assert rig.net.reached([node], rig.net.succ) == {node, *nx.descendants(rig.graph, node)}
+    assert rig.order == tuple(nx.topological_sort(rig.graph))
+
+
 SMALL = (
     KINDS
     + """\

@@ -63,7 +63,7 @@ def believed(rig: Rig, findings: list[Finding]) -> list[Finding]:
 
 def _same_bus(rig: Rig, box: str) -> list[str]:
     """Every leg of the buses that a box hears."""
-    buses = [rig.graph.nodes[leg]["bus"] for leg in rig.legs_of(box)]
+    buses = [rig.net.nodes[leg]["bus"] for leg in rig.legs_of(box)]
     return list(dict.fromkeys(bus_node(b.desk, b.name, leg) for b in buses for leg in b.legs))
 
 
@@ -75,7 +75,7 @@ def _before(rig: Rig, boxes: set[str]) -> set[str]:
             if data["kind"] in WIRES and edge[0] not in seen:
                 seen.add(edge[0])
                 todo.append(edge[0])
-    return seen | {rig.graph.nodes[n]["unit"] for n in seen}
+    return seen | {rig.net.nodes[n]["unit"] for n in seen}
 
 
 def _kind(rig: Rig, box: str) -> str:
@@ -90,4 +90,4 @@ def _wedge(rig: Rig, box: str) -> bool:
 
 def _things(rig: Rig, finding: Finding) -> bool:
     """True where a finding names a unit or socket; false where it is about the room."""
-    return any(o in rig.plan.units or o in rig.graph for o in finding.objects)
+    return any(o in rig.plan.units or o in rig.net for o in finding.objects)

@@ -94,8 +94,6 @@ def _holds(outer: Span, inner: Span) -> bool:
 
 def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]:
     """Names of everything up and down the signal from things named on lines that could not be read; `*` for all."""
-    import networkx as nx
-
     names: set[str] = set()
     for f in findings:
         if f.check in ("missing-file", "path-outside") or _loses_a_section(f):
@@ -109,18 +107,16 @@ def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]
     names |= {u.name for u in rig.plan.units.values() if u.record.broken & USE}
     if not names:
         return names
-    nodes = {n for n, d in rig.graph.nodes(data=True) if n in names or (d["unit"] in names and "/" not in n)}
+    nodes = {n for n, d in rig.net.nodes.items() if n in names or (d["unit"] in names and "/" not in n)}
     units = {n for n in names if n in rig.plan.units}
     nodes |= {
         n
-        for n, d in rig.graph.nodes(data=True)
+        for n, d in rig.net.nodes.items()
         if d["unit"] in units and rig.plan.units[d["unit"]].family not in ("desk", "stage box")
     }
-    nodes |= {n for n, d in rig.graph.nodes(data=True) if d["kind"] == "bus" and d["bus"].name in names}
-    reach = set(nodes)
-    for node in nodes:
-        reach |= nx.descendants(rig.graph, node) | nx.ancestors(rig.graph, node)
-    data = rig.graph.nodes
+    nodes |= {n for n, d in rig.net.nodes.items() if d["kind"] == "bus" and d["bus"].name in names}
+    reach = rig.net.reached(nodes, rig.net.succ) | rig.net.reached(nodes, rig.net.pred)
+    data = rig.net.nodes
     return names | reach | {data[n]["bus"].name for n in reach if data[n]["kind"] == "bus"}
 
 
@@ -134,9 +130,9 @@ def _loses_a_section(f: Finding) -> bool:
 
 def _unused_buses(rig: Rig) -> set[str]:
     """Bus legs that nothing is sent to or that leave nowhere: one of them may be what a wrong name meant."""
-    graph = rig.graph
-    idle = {n for n in rig.legs if not graph.pred[n] or not graph.succ[n]}
-    return idle | {graph.nodes[n]["bus"].name for n in idle}
+    net = rig.net
+    idle = {n for n in rig.legs if not net.pred[n] or not net.succ[n]}
+    return idle | {net.nodes[n]["bus"].name for n in idle}
 
 
 def _names_at(f: Finding, sources: Sources) -> set[str]:

@@ -69,7 +69,7 @@ class Boxes:
             if unit.kind is None:
                 continue
             legs = tuple(dict.fromkeys(leg for leg, _ in self.ways.get(name, ())))
-            roles = frozenset(self._rig.graph.nodes[leg]["bus"].role for leg in legs)
+            roles = frozenset(self._rig.net.nodes[leg]["bus"].role for leg in legs)
             out.append(Box(unit, unit.kind, roles, legs))
         return tuple(out)
 
@@ -82,7 +82,7 @@ class Boxes:
     def ways(self) -> dict[str, list[tuple[str, Arrival]]]:
         """For each end, every arrival with the bus leg that it comes from."""
         out: dict[str, list[tuple[str, Arrival]]] = {}
-        for node, data in self._rig.graph.nodes(data=True):
+        for node, data in self._rig.net.nodes.items():
             if data["kind"] == "bus":
                 for arrival in arrivals(self._rig, node):
                     out.setdefault(arrival.end, []).append((node, arrival))

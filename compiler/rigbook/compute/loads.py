@@ -102,7 +102,7 @@ def _driven(rig: Rig, socket: str) -> Iterator[tuple[str, tuple[Edge, ...]]]:
     seen = {socket}
     while todo:
         node, way = todo.pop(0)
-        if node not in rig.graph:
+        if node not in rig.net:
             continue
         for edge, data in rig.edges_out(node):
             if data["kind"] == k.SOUND:

@@ -96,7 +96,7 @@ def _chain(
     socket = arrival.way[0][1]
     scale = full_scale(rig.unit(socket))
     if scale is None:
-        scale = full_scale(rig.plan.units.get(str(rig.graph.nodes[leg]["unit"])))
+        scale = full_scale(rig.plan.units.get(str(rig.net.nodes[leg]["unit"])))
     if scale is None:
         return None
     amplifier, clip = _amplifier(boxes, arrival, driven)

@@ -53,7 +53,7 @@ class Arrival:
 
 def arrivals(rig: Rig, leg: str) -> Iterator[Arrival]:
     """Every way from a bus leg to the ends it reaches by its own outputs (other buses and desks are not passed)."""
-    bus = rig.graph.nodes[leg]["bus"]
+    bus = rig.net.nodes[leg]["bus"]
     first = ((phrase("bus %(name)s", name=bus.name), bus.processing),) if not bus.processing.empty else ()
     for edge, data in rig.edges_out(leg):
         if data["kind"] == k.LEAVE:
@@ -71,7 +71,7 @@ def onward(rig: Rig, start: str, way: tuple[Edge, ...] = (), stages: Stages = ()
     todo = [(start, way, stages)]
     while todo:
         node, way, stages = todo.pop()
-        if rig.graph.nodes[node]["kind"] in (k.BOX, k.SINK, k.CHANNEL):
+        if rig.net.nodes[node]["kind"] in (k.BOX, k.SINK, k.CHANNEL):
             yield Arrival(node, way, stages)
             continue
         own = settings(rig, node)
@@ -84,7 +84,7 @@ def onward(rig: Rig, start: str, way: tuple[Edge, ...] = (), stages: Stages = ()
 
 def settings(rig: Rig, node: str) -> Stages:
     """Processing that the plan sets on a socket of a processor, amplifier or powered speaker."""
-    data = rig.graph.nodes[node]
+    data = rig.net.nodes[node]
     unit = rig.plan.units.get(data["unit"])
     if unit is None or data["kind"] != k.SOCKET:
         return ()

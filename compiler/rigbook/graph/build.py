@@ -3,89 +3,82 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
 from rigbook.graph.carriers import Carriers
+from rigbook.graph.net import Net
 from rigbook.plan.model import Bus, Channel, Output, Plan, Socket, Unit
-
-if TYPE_CHECKING:
-    import networkx as nx
-
-    Graph = nx.MultiDiGraph[str]
 
 ENDS = ("recorder", "feed", "radio")
 """Families at whose inputs a signal ends: what comes into a radio unit is heard by who wears its receiver."""
 
 
-def build(plan: Plan) -> tuple[Graph, Carriers]:
+def build(plan: Plan) -> tuple[Net, Carriers]:
     """The graph of a plan, and the network cables beside it. Never fails: what is unknown becomes an unknown node."""
-    import networkx as nx
-
-    graph: Graph = nx.MultiDiGraph()
+    net = Net()
     carriers = Carriers.of(plan)
     for bus in plan.buses.values():
         for leg in bus.legs:
-            graph.add_node(
+            net.add_node(
                 k.bus_node(bus.desk, bus.name, leg), kind=k.BUS, unit=bus.desk, span=bus.span, bus=bus, leg=leg
             )
     for channel in plan.channels:
-        _channel(graph, plan, channel, carriers)
+        _channel(net, plan, channel, carriers)
     for bus in plan.buses.values():
         for leg in bus.legs:
-            _sends(graph, plan, bus.desk, bus.sends, k.bus_node(bus.desk, bus.name, leg), leg, bus.stereo, "post")
+            _sends(net, plan, bus.desk, bus.sends, k.bus_node(bus.desk, bus.name, leg), leg, bus.stereo, "post")
     for output in plan.outputs:
-        _output(graph, plan, output, carriers)
+        _output(net, plan, output, carriers)
     for cable in plan.cables:
         if carriers.carries_signal(cable):
-            start, end = _socket(graph, plan, cable.start, cable.span), _socket(graph, plan, cable.end, cable.span)
-            graph.add_edge(start, end, kind=k.CABLE, span=cable.span, via=(), cable=cable)
+            start, end = _socket(net, plan, cable.start, cable.span), _socket(net, plan, cable.end, cable.span)
+            net.add_edge(start, end, kind=k.CABLE, span=cable.span, via=(), cable=cable)
     for unit in plan.units.values():
-        _inside(graph, plan, unit)
-    return graph, carriers
+        _inside(net, plan, unit)
+    return net, carriers
 
 
-def _socket(graph: Graph, plan: Plan, socket: Socket, span: Span) -> str:
+def _socket(net: Net, plan: Plan, socket: Socket, span: Span) -> str:
     """The node of a socket, made where it is not there yet."""
     name = socket.id
-    if name not in graph:
+    if name not in net:
         unit = plan.units.get(socket.unit)
         port = unit.kind.ports.get(socket.port) if unit and unit.kind else None
         kind = k.SOCKET if port else k.UNKNOWN
-        graph.add_node(name, kind=kind, unit=socket.unit, span=span, port=port, socket=socket)
+        net.add_node(name, kind=kind, unit=socket.unit, span=span, port=port, socket=socket)
     return name
 
 
-def _channel(graph: Graph, plan: Plan, channel: Channel, carriers: Carriers) -> None:
+def _channel(net: Net, plan: Plan, channel: Channel, carriers: Carriers) -> None:
     legs = [k.channel_node(channel.desk, channel.number, leg) for leg in channel.legs]
     for node, leg in zip(legs, channel.legs, strict=True):
-        graph.add_node(node, kind=k.CHANNEL, unit=channel.desk, span=channel.span, channel=channel, leg=leg)
+        net.add_node(node, kind=k.CHANNEL, unit=channel.desk, span=channel.span, channel=channel, leg=leg)
     span = channel.record.at("from")
     for i, socket in enumerate(channel.sockets):
-        node = _socket(graph, plan, socket, span)
+        node = _socket(net, plan, socket, span)
         targets = legs if len(channel.sockets) == 1 else legs[i : i + 1] or legs[-1:]
         via = carriers.between(channel.desk, socket.unit)
         for target in targets:
-            graph.add_edge(node, target, kind=k.LISTEN, span=span, via=via, channel=channel)
+            net.add_edge(node, target, kind=k.LISTEN, span=span, via=via, channel=channel)
     if not channel.sockets and "from" in channel.record.broken:
-        graph.add_node("?", kind=k.UNKNOWN, unit="", span=span)
+        net.add_node("?", kind=k.UNKNOWN, unit="", span=span)
         for target in legs:
-            graph.add_edge("?", target, kind=k.LISTEN, span=span, via=(), channel=channel)
+            net.add_edge("?", target, kind=k.LISTEN, span=span, via=(), channel=channel)
     if channel.source_key:
         source = k.source_node(channel.desk, channel.number)
-        graph.add_node(source, kind=k.SOURCE, unit="", span=channel.record.at(channel.source_key), channel=channel)
+        net.add_node(source, kind=k.SOURCE, unit="", span=channel.record.at(channel.source_key), channel=channel)
         plug_span = channel.record.at("plugged" if "plugged" in channel.record.spans else "from")
         for socket in channel.plugged:
-            node = _socket(graph, plan, socket, plug_span)
-            graph.add_edge(source, node, kind=k.PLUG, span=plug_span, via=(), channel=channel)
+            node = _socket(net, plan, socket, plug_span)
+            net.add_edge(source, node, kind=k.PLUG, span=plug_span, via=(), channel=channel)
     for node, leg in zip(legs, channel.legs, strict=True):
         if not channel.record.get("muted"):
-            _sends(graph, plan, channel.desk, channel.sends, node, leg, channel.stereo, "")
+            _sends(net, plan, channel.desk, channel.sends, node, leg, channel.stereo, "")
 
 
 def _sends(
-    graph: Graph, plan: Plan, desk: str, sends: tuple[object, ...], node: str, leg: str, stereo: bool, pick: str
+    net: Net, plan: Plan, desk: str, sends: tuple[object, ...], node: str, leg: str, stereo: bool, pick: str
 ) -> None:
     from rigbook.language.values.sends import Send
 
@@ -95,7 +88,7 @@ def _sends(
         if bus is None or send.off:
             continue
         for target in send_legs(bus, send.leg, leg if stereo else ""):
-            graph.add_edge(
+            net.add_edge(
                 node,
                 k.bus_node(desk, bus.name, target),
                 kind=k.SEND,
@@ -116,41 +109,39 @@ def send_legs(bus: Bus, said: str, side: str) -> tuple[str, ...]:
     return (side,) if side else ("left", "right")
 
 
-def _output(graph: Graph, plan: Plan, output: Output, carriers: Carriers) -> None:
+def _output(net: Net, plan: Plan, output: Output, carriers: Carriers) -> None:
     bus = plan.buses.get((output.desk, output.bus))
     if bus is None:
         return
     legs = bus.legs if output.leg == "mono" or not bus.stereo else (output.leg,)
     for socket, span in output.sockets:
-        node = _socket(graph, plan, socket, span)
+        node = _socket(net, plan, socket, span)
         via = carriers.between(output.desk, socket.unit)
         for leg in legs:
-            graph.add_edge(
-                k.bus_node(output.desk, bus.name, leg), node, kind=k.LEAVE, span=span, via=via, output=output
-            )
+            net.add_edge(k.bus_node(output.desk, bus.name, leg), node, kind=k.LEAVE, span=span, via=via, output=output)
 
 
-def _inside(graph: Graph, plan: Plan, unit: Unit) -> None:
+def _inside(net: Net, plan: Plan, unit: Unit) -> None:
     """What goes where inside a unit. Sockets that nothing touches are made too: a free link is a fact."""
     if unit.kind is None or unit.spare:
         return
-    for a, b in routes(unit, graph):
+    for a, b in routes(unit, net):
         kind = k.LINK if b.startswith("link") else k.INSIDE
-        start = _socket(graph, plan, Socket(unit.name, a), unit.span)
-        end = _socket(graph, plan, Socket(unit.name, b), unit.span)
-        graph.add_edge(start, end, kind=kind, span=unit.span, via=(), unit=unit)
+        start = _socket(net, plan, Socket(unit.name, a), unit.span)
+        end = _socket(net, plan, Socket(unit.name, b), unit.span)
+        net.add_edge(start, end, kind=kind, span=unit.span, via=(), unit=unit)
     if unit.is_speaker or unit.family in ENDS:
         ins = [p for p in unit.kind.ports.values() if p.direction == "in" and p.level not in k.SIGNAL_FREE]
         # a radio receiver takes nothing in and is no end
         if ins or unit.family != "radio":
             box = k.BOX if unit.is_speaker else k.SINK
-            graph.add_node(unit.name, kind=box, unit=unit.name, span=unit.span)
+            net.add_node(unit.name, kind=box, unit=unit.name, span=unit.span)
         for port in ins:
-            node = _socket(graph, plan, Socket(unit.name, port.name), unit.span)
-            graph.add_edge(node, unit.name, kind=k.SOUND, span=unit.span, via=(), unit=unit)
+            node = _socket(net, plan, Socket(unit.name, port.name), unit.span)
+            net.add_edge(node, unit.name, kind=k.SOUND, span=unit.span, via=(), unit=unit)
 
 
-def routes(unit: Unit, graph: Graph) -> Iterator[tuple[str, str]]:
+def routes(unit: Unit, net: Net) -> Iterator[tuple[str, str]]:
     """Pairs of ports of a unit that are joined inside: as its own line says, its mode, its kind, or its family."""
     kind = unit.kind
     assert kind is not None
@@ -167,7 +158,7 @@ def routes(unit: Unit, graph: Graph) -> Iterator[tuple[str, str]]:
     elif kind.routes:
         yield from kind.routes
     elif kind.family == "tie line":
-        yield from _tie(unit, graph)
+        yield from _tie(unit, net)
     elif kind.family in ("amplifier", "processor"):
         yield from ((p, f"out {p[3:]}") for p in ports if p.startswith("in ") and f"out {p[3:]}" in ports)
     links = {b for b in ports if b.startswith("link")}
@@ -178,7 +169,7 @@ def routes(unit: Unit, graph: Graph) -> Iterator[tuple[str, str]]:
             yield source, link
 
 
-def _tie(unit: Unit, graph: Graph) -> Iterator[tuple[str, str]]:
+def _tie(unit: Unit, net: Net) -> Iterator[tuple[str, str]]:
     """A tie line carries either way: from the end that a signal comes to."""
     assert unit.kind is not None
     pairs: dict[str, list[str]] = {}
@@ -188,7 +179,7 @@ def _tie(unit: Unit, graph: Graph) -> Iterator[tuple[str, str]]:
         if len(ends) != 2:
             continue
         a, b = ends
-        nodes = {e: f"{unit.name}/{e}" for e in ends if f"{unit.name}/{e}" in graph}
-        reached = [e for e, node in nodes.items() if graph.in_degree(node)]
-        left = [e for e, node in nodes.items() if graph.out_degree(node)]
+        nodes = {e: f"{unit.name}/{e}" for e in ends if f"{unit.name}/{e}" in net}
+        reached = [e for e, node in nodes.items() if net.pred[node]]
+        left = [e for e, node in nodes.items() if net.succ[node]]
         yield (b, a) if reached == [b] or (not reached and left == [a]) else (a, b)

@@ -23,7 +23,7 @@ class Found:
 def find_node(rig: Rig, text: str) -> Found:
     """The node (or `sheath NAME`) that a text names: exactly, or by what is written on it."""
     typed = " ".join(text.split())
-    if typed in rig.graph:
+    if typed in rig.net:
         return Found((typed,))
     sheaths, labels, names = _called(rig)
     if typed in sheaths:
@@ -67,7 +67,7 @@ def _names(rig: Rig) -> dict[str, list[str]]:
         if node not in out.setdefault(name.lower(), []):
             out[name.lower()].append(node)
 
-    for node, data in rig.graph.nodes(data=True):
+    for node, data in rig.net.nodes.items():
         kind = data["kind"]
         if kind == k.CHANNEL:
             channel = data["channel"]

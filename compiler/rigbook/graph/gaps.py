@@ -97,7 +97,7 @@ def _score(rig: Rig, start: Start, want: Want) -> int:
 
 
 def _roles(rig: Rig, node: str) -> set[str]:
-    return {rig.graph.nodes[leg]["bus"].role for leg in rig.legs_of(node)}
+    return {rig.net.nodes[leg]["bus"].role for leg in rig.legs_of(node)}
 
 
 def _possible(rig: Rig, start: Start, want: Want) -> bool:

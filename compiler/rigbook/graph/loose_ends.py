@@ -60,7 +60,7 @@ class Want:
 
 def is_loud(rig: Rig, node: str) -> bool:
     """A socket at the level of speaker lines."""
-    port = rig.graph.nodes[node].get("port")
+    port = rig.net.nodes[node].get("port")
     return port is not None and port.level in SPEAKER_LEVELS
 
 
@@ -76,7 +76,7 @@ def starts(rig: Rig) -> Iterator[Start]:
             stopped = _stopped(rig, node, seen)
             role = rig.plan.buses[output.desk, output.bus].role
             side = output.leg if output.leg in OTHER else ""
-            if rig.graph.nodes[node]["kind"] == k.UNKNOWN:
+            if rig.net.nodes[node]["kind"] == k.UNKNOWN:
                 yield Start("unknown", node, span, role, side, output)
             elif len({id(o) for o, _ in outputs}) > 1:
                 yield Start("doubled", node, span, role, side, output)
@@ -92,31 +92,31 @@ def starts(rig: Rig) -> Iterator[Start]:
 
 def _stopped(rig: Rig, node: str, seen: set[str]) -> tuple[str, ...] | None:
     """Where a signal ends that reaches nothing; None where it is heard, or ends at an amplifier or another desk."""
-    graph = rig.graph
-    if rig.heard.get(node) or graph.nodes[node]["kind"] == k.UNKNOWN or _is_phones(rig, node):
+    net = rig.net
+    if rig.heard.get(node) or net.nodes[node]["kind"] == k.UNKNOWN or _is_phones(rig, node):
         return None
     tails, todo = [], [node]
     while todo:
         here = todo.pop()
-        after = [b for b in graph.succ[here] if b not in seen]
+        after = [b for b in net.succ[here] if b not in seen]
         seen.update(after)
         todo += after
-        if not graph.succ[here]:
+        if not net.succ[here]:
             tails.append(here)
-        if any(graph.nodes[b]["kind"] == k.CHANNEL for b in graph.succ[here]):
+        if any(net.nodes[b]["kind"] == k.CHANNEL for b in net.succ[here]):
             return None
-        if not graph.succ[here] and _is_amplifier_output(rig, here):
+        if not net.succ[here] and _is_amplifier_output(rig, here):
             return None
     return tuple(sorted(tails)) or (node,)
 
 
 def _is_phones(rig: Rig, node: str) -> bool:
-    port = rig.graph.nodes[node].get("port")
+    port = rig.net.nodes[node].get("port")
     return port is not None and port.level == "headphone"
 
 
 def _is_amplifier_output(rig: Rig, node: str) -> bool:
-    data = rig.graph.nodes[node]
+    data = rig.net.nodes[node]
     port, unit = data.get("port"), rig.plan.units.get(data["unit"])
     return bool(
         port and unit and unit.family == "amplifier" and port.direction == "out" and port.level in SPEAKER_LEVELS
@@ -125,14 +125,14 @@ def _is_amplifier_output(rig: Rig, node: str) -> bool:
 
 def _amplifiers(rig: Rig) -> Iterator[Start]:
     """Outputs of amplifiers that get signal and drive nothing."""
-    for node in rig.graph:
-        if node in rig.driven and not rig.graph.succ[node] and _is_amplifier_output(rig, node):
-            yield Start("amplifier", node, rig.graph.nodes[node]["span"], *_role(rig, node))
+    for node in rig.net:
+        if node in rig.driven and not rig.net.succ[node] and _is_amplifier_output(rig, node):
+            yield Start("amplifier", node, rig.net.nodes[node]["span"], *_role(rig, node))
 
 
 def _role(rig: Rig, node: str) -> tuple[str, str]:
     """Role and side of the bus that comes to a socket."""
-    legs = [rig.graph.nodes[leg] for leg in rig.legs_of(node)]
+    legs = [rig.net.nodes[leg] for leg in rig.legs_of(node)]
     sides = {leg["leg"] for leg in legs}
     return (legs[0]["bus"].role if legs else ""), (sides.pop() if len(sides) == 1 else "")
 
@@ -140,7 +140,7 @@ def _role(rig: Rig, node: str) -> tuple[str, str]:
 def _unknown(rig: Rig) -> Iterator[Start]:
     """Cables to sockets that could not be resolved."""
     for cable in rig.plan.cables:
-        if rig.carriers.carries_signal(cable) and rig.graph.nodes[cable.end.id]["kind"] == k.UNKNOWN:
+        if rig.carriers.carries_signal(cable) and rig.net.nodes[cable.end.id]["kind"] == k.UNKNOWN:
             yield Start("unknown", cable.start.id, cable.end_span, *_role(rig, cable.start.id), cable=cable)
 
 
@@ -168,8 +168,8 @@ def wants(rig: Rig) -> Iterator[Want]:
     """Every way to a speaker (or along a cable to a recorder) that nothing comes to."""
     heads = [
         n
-        for n, d in rig.graph.nodes(data=True)
-        if d["kind"] == k.SOCKET and not rig.graph.pred[n] and n not in rig.driven and rig.heard.get(n)
+        for n, d in rig.net.nodes.items()
+        if d["kind"] == k.SOCKET and not rig.net.pred[n] and n not in rig.driven and rig.heard.get(n)
     ]
     found = [w for w in (_want(rig, n) for n in heads) if w is not None]
     claimed: set[str] = set()
@@ -180,7 +180,7 @@ def wants(rig: Rig) -> Iterator[Want]:
             yield want
     yield from _borrowed(rig)
     for cable in rig.plan.cables:
-        if rig.carriers.carries_signal(cable) and rig.graph.nodes[cable.start.id]["kind"] == k.UNKNOWN:
+        if rig.carriers.carries_signal(cable) and rig.net.nodes[cable.start.id]["kind"] == k.UNKNOWN:
             told = _want(rig, cable.end.id, cable)
             if told is not None:
                 yield replace(told, borrowed=False, told=True)
@@ -208,7 +208,7 @@ def _want(rig: Rig, head: str, borrowed: Cable | None = None) -> Want | None:
         return None
     boxes = [u for u in units if u.is_speaker]
     kind = boxes[0].kind if boxes else None
-    port = rig.graph.nodes[head].get("port")
+    port = rig.net.nodes[head].get("port")
     return Want(
         borrowed.start.id if borrowed else head,
         port is not None and port.direction == "out" and cable is not None,
@@ -223,7 +223,7 @@ def _want(rig: Rig, head: str, borrowed: Cable | None = None) -> Want | None:
 
 def _tracks(rig: Rig, end: str) -> bool:
     """Each input of a recorder is a track of its own; a speaker that gets one signal waits for no other."""
-    return bool(rig.graph.nodes[end]["kind"] == k.SINK)
+    return bool(rig.net.nodes[end]["kind"] == k.SINK)
 
 
 def _first_cable(rig: Rig, head: str) -> Cable | None:

@@ -21,8 +21,8 @@ def place_of(rig: Rig, name: str) -> tuple[str, str] | None:
     first = matches[0]
     if first.startswith("sheath "):
         return "cable", first[7:]
-    data = rig.graph.nodes[first]
-    if data["kind"] == k.BUS and all(rig.graph.nodes[m].get("bus") is data["bus"] for m in matches):
+    data = rig.net.nodes[first]
+    if data["kind"] == k.BUS and all(rig.net.nodes[m].get("bus") is data["bus"] for m in matches):
         return "bus", f"{data['unit']} {data['bus'].name}" if several else data["bus"].name
     if data["kind"] in (k.CHANNEL, k.SOURCE):
         channel = data["channel"]

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from rigbook.graph import kinds as k
 from rigbook.graph.build import build
 from rigbook.graph.carriers import Carriers
+from rigbook.graph.net import Beside, Edge, Net
 from rigbook.plan.model import Cable, Channel, Plan, Unit
 
 if TYPE_CHECKING:
@@ -22,10 +23,7 @@ if TYPE_CHECKING:
 
     from rigbook.graph.gaps import Gap
 
-    Graph = nx.MultiDiGraph[str]
-
-Edge = tuple[str, str, int]
-"""An edge of the graph: its two nodes and the key among edges between them."""
+__all__ = ["Edge", "Rig", "members"]
 
 ORIGIN_FAMILIES = ("player", "radio", "line source", "recorder", "microphone", "di")
 """Units whose outputs are where a signal begins."""
@@ -36,31 +34,42 @@ class Rig:
     """A plan and its graph."""
 
     plan: Plan
-    graph: Graph
+    net: Net
+    """The nodes and edges: what to ask first."""
     carriers: Carriers
 
     @staticmethod
     def of(plan: Plan) -> Rig:
         """The rig of a plan."""
-        graph, carriers = build(plan)
-        return Rig(plan, graph, carriers)
+        net, carriers = build(plan)
+        return Rig(plan, net, carriers)
+
+    @cached_property
+    def graph(self) -> nx.MultiDiGraph[str]:
+        """The net as a networkx MultiDiGraph, where an algorithm of networkx is wanted."""
+        return self.net.graph()
+
+    @cached_property
+    def _sorted(self) -> tuple[str, ...]:
+        return self.net.sorted()
 
     @cached_property
     def order(self) -> tuple[str, ...]:
         """Every node, sources before what they feed. A loop stands as a run."""
+        if len(self._sorted) == len(self.net.nodes):
+            return self._sorted
         import networkx as nx
 
-        try:
-            return tuple(nx.topological_sort(self.graph))
-        except nx.NetworkXUnfeasible:
-            condensed = nx.condensation(nx.DiGraph(self.graph))
-            knots = (condensed.nodes[c]["members"] for c in nx.topological_sort(condensed))
-            # along the signal, so that few rounds settle a loop
-            return tuple(n for knot in knots for n in nx.dfs_preorder_nodes(self.graph.subgraph(knot), min(knot)))
+        condensed = nx.condensation(nx.DiGraph(self.graph))
+        knots = (condensed.nodes[c]["members"] for c in nx.topological_sort(condensed))
+        # along the signal, so that few rounds settle a loop
+        return tuple(n for knot in knots for n in nx.dfs_preorder_nodes(self.graph.subgraph(knot), min(knot)))
 
     @cached_property
     def loops(self) -> tuple[tuple[str, ...], ...]:
         """Each knot of the signal as one ring of nodes; empty in a good plan."""
+        if len(self._sorted) == len(self.net.nodes):
+            return ()
         import networkx as nx
 
         rings = []
@@ -79,7 +88,7 @@ class Rig:
     def ends(self) -> tuple[str, ...]:
         """Speakers, then recorders and feeds, then sockets that could not be resolved (they may lead anywhere)."""
         sinks, unknown = [], []
-        for node, data in self.graph.nodes(data=True):
+        for node, data in self.net.nodes.items():
             if data["kind"] == k.SINK:
                 sinks.append(node)
             elif data["kind"] == k.UNKNOWN:
@@ -90,7 +99,7 @@ class Rig:
     def origins(self) -> tuple[str, ...]:
         """Sources, outputs of players and receivers, and sockets that could not be resolved."""
         out = []
-        for node, data in self.graph.nodes(data=True):
+        for node, data in self.net.nodes.items():
             if data["kind"] in (k.SOURCE, k.UNKNOWN) or (
                 data["kind"] == k.SOCKET
                 and data["port"].direction == "out"
@@ -102,14 +111,14 @@ class Rig:
     @cached_property
     def heard(self) -> dict[str, int]:
         """For each node, the ends it reaches (bits over `ends`)."""
-        return self._spread(self.ends, tuple(reversed(self.order)), self.graph.succ)
+        return self._spread(self.ends, tuple(reversed(self.order)), self.net.succ)
 
     @cached_property
     def feeds(self) -> dict[str, int]:
         """For each node, the origins that reach it (bits over `origins`)."""
-        return self._spread(self.origins, self.order, self.graph.pred)
+        return self._spread(self.origins, self.order, self.net.pred)
 
-    def _spread(self, marks: tuple[str, ...], order: tuple[str, ...], ahead: Any) -> dict[str, int]:
+    def _spread(self, marks: tuple[str, ...], order: tuple[str, ...], ahead: Beside) -> dict[str, int]:
         bits = {name: 1 << i for i, name in enumerate(marks)}
 
         def at(node: str, got: dict[str, int]) -> int:
@@ -141,20 +150,20 @@ class Rig:
         starts = set(self.origins)
 
         def at(node: str, got: dict[str, int]) -> int:
-            begins = node in starts or self.graph.nodes[node]["kind"] in (k.BUS, k.CHANNEL) or self._phones(node)
-            return int(begins or any(got.get(before) for before in self.graph.pred[node]))
+            begins = node in starts or self.net.nodes[node]["kind"] in (k.BUS, k.CHANNEL) or self._phones(node)
+            return int(begins or any(got.get(before) for before in self.net.pred[node]))
 
         return frozenset(n for n, on in self._settled(self.order, at).items() if on)
 
     def _phones(self, node: str) -> bool:
         """A headphone socket: the desk feeds it from whatever is listened to."""
-        port = self.graph.nodes[node].get("port")
+        port = self.net.nodes[node].get("port")
         return port is not None and port.level == "headphone"
 
     @cached_property
     def legs(self) -> tuple[str, ...]:
         """Every bus leg."""
-        return tuple(n for n, d in self.graph.nodes(data=True) if d["kind"] == k.BUS)
+        return tuple(n for n, d in self.net.nodes.items() if d["kind"] == k.BUS)
 
     @cached_property
     def legs_at(self) -> dict[str, int]:
@@ -201,13 +210,11 @@ class Rig:
 
     def edges_in(self, node: str) -> Iterator[tuple[Edge, dict[str, Any]]]:
         """Edges that end at a node."""
-        for a, b, key, data in self.graph.in_edges(node, keys=True, data=True):
-            yield (a, b, key), data
+        return self.net.edges_in(node)
 
     def edges_out(self, node: str) -> Iterator[tuple[Edge, dict[str, Any]]]:
         """Edges that begin at a node."""
-        for a, b, key, data in self.graph.out_edges(node, keys=True, data=True):
-            yield (a, b, key), data
+        return self.net.edges_out(node)
 
     def last_feeds(self, box: str) -> tuple[tuple[Edge, dict[str, Any]], ...]:
         """The bus outputs that reach an end with no other desk in between: `leave` edges found walking back."""
@@ -230,7 +237,7 @@ class Rig:
     def by_cable(self) -> dict[str, list[Edge]]:
         """What is on each sheath: its own lines, and whatever a network cable carries."""
         out: dict[str, list[Edge]] = {}
-        for a, b, key, data in self.graph.edges(keys=True, data=True):
+        for (a, b, key), data in self.net.edges():
             cable = data.get("cable")
             for sheath in (*((cable.sheath,) if cable else ()), *data["via"]):
                 out.setdefault(sheath, []).append((a, b, key))
@@ -238,16 +245,8 @@ class Rig:
 
     def silent_if_cut(self, sheath: str) -> tuple[str, ...]:
         """The ends that no origin reaches once a cable is cut, though one did before."""
-        import networkx as nx
-
-        cut = set(self.by_cable().get(sheath, ()))
-        left: nx.DiGraph[str] = nx.DiGraph()
-        left.add_nodes_from(self.graph)
-        left.add_edges_from((a, b) for a, b, key in self.graph.edges(keys=True) if (a, b, key) not in cut)
-        reached: set[str] = set()
-        for origin in self.origins:
-            if origin not in reached:
-                reached |= {origin, *nx.descendants(left, origin)}
+        cut = frozenset(self.by_cable().get(sheath, ()))
+        reached = self.net.reached(self.origins, self.net.succ, cut)
         return tuple(e for e in self.ends if self.feeds.get(e) and e not in reached)
 
     def paths(self, start: str, end: str, most: int = 16) -> list[list[Edge]]:
@@ -271,22 +270,20 @@ class Rig:
 
     def heard_of(self, end: str) -> set[str]:
         """Every node from which `end` is reached, itself included."""
-        import networkx as nx
-
-        return {end, *nx.ancestors(self.graph, end)} if end in self.graph else set()
+        return self.net.reached((end,), self.net.pred) if end in self.net else set()
 
     def unit(self, node: str) -> Unit | None:
         """The unit that a node belongs to."""
-        return self.plan.units.get(self.graph.nodes[node]["unit"])
+        return self.plan.units.get(self.net.nodes[node]["unit"])
 
     def channel(self, node: str) -> Channel | None:
         """The channel of a channel or source node."""
-        got = self.graph.nodes[node].get("channel")
+        got = self.net.nodes[node].get("channel")
         return got if isinstance(got, Channel) else None
 
     def cable(self, edge: Edge) -> Cable | None:
         """The cable of an edge."""
-        got = self.graph.edges[edge].get("cable")
+        got = self.net.edge(edge).get("cable")
         return got if isinstance(got, Cable) else None
 
 

@@ -30,13 +30,13 @@ def trace(rig: Rig, node: str) -> Iterator[str]:
 
 
 def _head(rig: Rig, node: str) -> str:
-    span = rig.graph.nodes[node]["span"]
+    span = rig.net.nodes[node]["span"]
     return f"{node_words(rig, node)}    ({span.human()})"
 
 
 def _back(rig: Rig, node: str) -> list[list[Edge]]:
     """Ways to a node: whole from the bus on, then one line for each source of that bus."""
-    kind = rig.graph.nodes[node]["kind"]
+    kind = rig.net.nodes[node]["kind"]
     starts = [n for n in _stops(rig, node) if n != node]
     if kind in (k.BUS, k.CHANNEL, k.SOURCE):
         starts = list(rig.origins_of(node))
@@ -63,7 +63,7 @@ def _section(rig: Rig, title: str, ways: list[list[Edge]]) -> Iterator[str]:
         yield from _air(rig, way[0][0]) or (f"    {node_words(rig, way[0][0])}",)
         for edge in way:
             yield f"      -> {node_words(rig, edge[1])}    [{edge_words(rig, edge)}]"
-        bus = rig.graph.nodes[way[0][0]]
+        bus = rig.net.nodes[way[0][0]]
         if bus["kind"] == k.BUS:
             yield f"       fed by {_feeders(rig, way[0][0])}"
     if len(ways) > MOST:
@@ -72,7 +72,7 @@ def _section(rig: Rig, title: str, ways: list[list[Edge]]) -> Iterator[str]:
 
 def _air(rig: Rig, node: str) -> tuple[str, ...]:
     """The transmitter that the radio plan has for a receiver, and the way over the air; empty for all else."""
-    unit = rig.plan.units.get(str(rig.graph.nodes[node]["unit"] or ""))
+    unit = rig.plan.units.get(str(rig.net.nodes[node]["unit"] or ""))
     radio = rig.plan.sections.get("radio")
     rows = radio.get("channels", ()) if unit and unit.family == "radio" and isinstance(radio, Record) else ()
     for entry in rows:

@@ -36,8 +36,8 @@ def behind(rig: Rig, node: str) -> set[str]:
     seen, todo = {node}, [node]
     while todo:
         here = todo.pop()
-        if rig.graph.nodes[here]["kind"] != k.CHANNEL:
-            new = [n for n in rig.graph.succ[here] if n not in seen]
+        if rig.net.nodes[here]["kind"] != k.CHANNEL:
+            new = [n for n in rig.net.succ[here] if n not in seen]
             seen.update(new)
             todo += new
     return seen

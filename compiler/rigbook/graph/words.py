@@ -16,7 +16,7 @@ PICKS: Final = MappingProxyType({"pre": phrase("pre-fader"), "post": phrase("pos
 
 def node_words(rig: Rig, node: str) -> str:
     """A node as said on stage: `channel 7 Fiddle`, `bus main left`, `box/out 3`, `top-left`."""
-    data = rig.graph.nodes[node]
+    data = rig.net.nodes[node]
     several = _desks(rig) > 1
     match data["kind"]:
         case k.SOURCE:
@@ -45,7 +45,7 @@ def _desks(rig: Rig) -> int:
 
 def edge_words(rig: Rig, edge: Edge) -> str:
     """What lies between two nodes: the cable with its length, the send with its level, the link."""
-    data = rig.graph.edges[edge]
+    data = rig.net.edge(edge)
     match data["kind"]:
         case k.CABLE:
             cable = data["cable"]

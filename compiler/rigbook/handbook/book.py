@@ -111,7 +111,7 @@ class Book:
 
     def node(self, node: str) -> Link:
         """A place on the way of a signal, in words, with its address."""
-        data = self.rig.graph.nodes[node]
+        data = self.rig.net.nodes[node]
         match data["kind"]:
             case k.CHANNEL | k.SOURCE:
                 channel = data["channel"]

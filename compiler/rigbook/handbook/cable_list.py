@@ -79,6 +79,6 @@ def network(book: Book, cable: Cable) -> str:
     """How many sockets are patched over a network cable; empty for any other cable."""
     if cable not in book.rig.carriers.cables:
         return ""
-    nodes = book.rig.graph.nodes
+    nodes = book.rig.net.nodes
     sockets = {n for a, b, _ in book.on_cable.get(cable.sheath, ()) for n in (a, b) if nodes[n]["kind"] == k.SOCKET}
     return counted(len(sockets), "%(num)s socket patched over it", "%(num)s sockets patched over it")

@@ -12,10 +12,10 @@ def carried(rig: Rig) -> dict[str, tuple[str, ...]]:
     One pass from sources to boxes. What leaves a desk is named by the desk's output, whatever went into it.
     """
     out: dict[str, tuple[str, ...]] = {}
-    graph = rig.graph
+    net = rig.net
     for node in rig.order:
         names: list[str] = []
-        for a, _, data in graph.in_edges(node, data=True):
+        for (a, _, _), data in net.edges_in(node):
             kind = data["kind"]
             if kind == k.LEAVE:
                 names.append(data["output"].name)
@@ -23,8 +23,8 @@ def carried(rig: Rig) -> dict[str, tuple[str, ...]]:
                 names.append(data["channel"].name)
             elif kind in (k.CABLE, k.INSIDE, k.LINK, k.SOUND):
                 names += out.get(a, ())
-        data = graph.nodes[node]
-        if not names and data["kind"] == k.SOCKET and graph.out_degree(node) and not graph.in_degree(node):
+        data = net.nodes[node]
+        if not names and data["kind"] == k.SOCKET and net.succ[node] and not net.pred[node]:
             unit = rig.plan.units.get(data["unit"])
             if unit is not None and data["port"] is not None and data["port"].direction == "out":
                 names.append(unit.title)

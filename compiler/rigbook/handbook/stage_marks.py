@@ -75,7 +75,7 @@ class Stage:
 def is_monitor(book: Book, unit: Unit) -> bool:
     """A speaker that is built as a stage monitor, or that plays nothing but monitor mixes."""
     feeds = book.rig.feeds_of_box.get(unit.name, ())
-    roles = {book.rig.graph.nodes[edge[0]]["bus"].role for edge, _ in feeds}
+    roles = {book.rig.net.nodes[edge[0]]["bus"].role for edge, _ in feeds}
     return bool(unit.kind and unit.kind.get("box") == "wedge") or roles == {"monitor"}
 
 

@@ -79,18 +79,18 @@ def boxes(book: Book) -> Iterator[BoxTrace]:
 
 def ways_back(book: Book, end: str) -> list[list[Edge]]:
     """Ways to an end, each from the bus leg (or the first socket) on, found walking back from the end."""
-    graph = book.rig.graph
+    net = book.rig.net
     out: list[list[Edge]] = []
     todo: list[tuple[str, list[Edge]]] = [(end, [])]
     while todo and len(out) < MOST:
         node, way = todo.pop()
         before = [
-            (a, b, key)
-            for a, b, key, data in graph.in_edges(node, keys=True, data=True)
-            if data["kind"] in (*k.WIRES, k.LEAVE) and all(a != e[1] for e in way)
+            edge
+            for edge, data in net.edges_in(node)
+            if data["kind"] in (*k.WIRES, k.LEAVE) and all(edge[0] != e[1] for e in way)
         ]
         for edge in sorted(before, reverse=True):
-            if graph.edges[edge]["kind"] == k.LEAVE:
+            if net.edge(edge)["kind"] == k.LEAVE:
                 out.append([edge, *way])
             else:
                 todo.append((edge[0], [edge, *way]))
@@ -101,24 +101,24 @@ def ways_back(book: Book, end: str) -> list[list[Edge]]:
 
 def _drives(book: Book, node: str) -> bool:
     """True for an output of a player or receiver: a way may begin there without a desk."""
-    port = book.rig.graph.nodes[node].get("port")
+    port = book.rig.net.nodes[node].get("port")
     unit = book.rig.unit(node)
     inside = unit is not None and unit.family in ("amplifier", "processor", "stage box", "desk", "splitter", "tie line")
     return bool(port and port.direction == "out" and not inside and node in book.carried)
 
 
 def _way(book: Book, end: Unit, edges: list[Edge]) -> Way:
-    graph = book.rig.graph
-    first = graph.edges[edges[0]]
+    net = book.rig.net
+    first = net.edge(edges[0])
     records: list[Record] = []
     channels: tuple[Link, ...] = ()
     start = book.node(edges[0][0])
     if first["kind"] == k.LEAVE:
-        output, bus = first["output"], graph.nodes[edges[0][0]]["bus"]
+        output, bus = first["output"], net.nodes[edges[0][0]]["bus"]
         start = book.link("output", book.desk_name(output.desk, output.name), phrase("bus %(name)s", name=output.name))
         records += [bus.record, output.record]
         channels = _feeders(book, edges[0][0])
-    steps = tuple(Step(_by(book, e), book.node(e[1])) for e in edges if graph.edges[e]["kind"] != k.SOUND)
+    steps = tuple(Step(_by(book, e), book.node(e[1])) for e in edges if net.edge(e)["kind"] != k.SOUND)
     words = [processing_words(r) for r in (*records, *_settings(book, edges))]
     return Way(start, steps, joined((w for w in words if w), "; "), channels)
 
@@ -130,7 +130,7 @@ def _by(book: Book, edge: Edge) -> str:
 def _settings(book: Book, edges: list[Edge]) -> Iterator[Record]:
     """Processing at the sockets that a way passes."""
     for edge in edges:
-        node = book.rig.graph.nodes[edge[1]]
+        node = book.rig.net.nodes[edge[1]]
         unit = book.plan.units.get(node["unit"])
         if unit is not None and node["kind"] == k.SOCKET:
             for entry in unit.record.get("settings", ()):
@@ -161,13 +161,11 @@ def inputs(book: Book) -> Iterator[InputTrace]:
 
 def _way_in(book: Book, channel: Channel) -> Iterator[Step]:
     """From the source to the channel: the shortest way back from each of its sockets."""
-    graph = book.rig.graph
+    net = book.rig.net
     for socket in channel.sockets:
         node, back, seen = socket.id, list[Step](), {socket.id}
-        while node in graph:
-            before = sorted(
-                (a, b, key) for a, b, key, d in graph.in_edges(node, keys=True, data=True) if d["kind"] in k.WIRES
-            )
+        while node in net:
+            before = sorted(edge for edge, data in net.edges_in(node) if data["kind"] in k.WIRES)
             edge = next((e for e in before if e[0] not in seen), None)
             back.append(Step(_by(book, edge) if edge else "", book.node(node)))
             if edge is None:

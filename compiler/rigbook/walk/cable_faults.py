@@ -201,7 +201,7 @@ def _network(bench: Bench) -> Iterator[Fault]:
     """A network cable takes everything that is patched over it."""
     over: dict[str, list[int]] = {}
     for i, edge in enumerate(bench.wires.edges):
-        for sheath in bench.rig.graph.edges[edge]["via"]:
+        for sheath in bench.rig.net.edge(edge)["via"]:
             if bench.live(i):
                 over.setdefault(sheath, []).append(i)
     for cable in bench.rig.carriers.cables:

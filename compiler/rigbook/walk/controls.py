@@ -85,7 +85,7 @@ def _way(rig: Rig, bus: Bus, channel: Channel | None) -> list[Control]:
         return [Control("", "", words, phrase("closed in the plan: open it to 0 dB for the test, close it afterwards"))]
     out = []
     for node, data in way:
-        tail, send = rig.graph.nodes[node], data["send"]
+        tail, send = rig.net.nodes[node], data["send"]
         if tail["kind"] == k.BUS:
             through = tail["bus"]
             name = name_of(rig, through.desk, through.name)
@@ -108,7 +108,7 @@ def _shortest(rig: Rig, channel: Channel, bus: Bus) -> Sends | None:
         node = queue.popleft()
         if node in targets:
             return came[node]
-        if node not in rig.graph:
+        if node not in rig.net:
             continue
         for edge, data in rig.edges_out(node):
             if data["kind"] == k.SEND and edge[1] not in came:

@@ -103,7 +103,7 @@ class Bench:
     def of_kind(self, kind: str) -> Iterator[tuple[int, Edge, dict[str, object]]]:
         """Live wires of a kind of edge: number, edge, what the graph says of it."""
         for i, edge in enumerate(self.wires.edges):
-            data = self.rig.graph.edges[edge]
+            data = self.rig.net.edge(edge)
             if data["kind"] == kind and self.live(i):
                 yield i, edge, data
 

@@ -29,7 +29,7 @@ def title(rig: Rig, channel: Channel) -> str:
 
 
 def _channel(bench: Bench, node: str) -> Channel:
-    channel = bench.rig.graph.nodes[node]["channel"]
+    channel = bench.rig.net.nodes[node]["channel"]
     assert isinstance(channel, Channel)
     return channel
 
@@ -249,5 +249,5 @@ def _patch(bench: Bench) -> Iterator[Fault]:
 
 def _side(bench: Bench, number: int) -> str:
     node = bench.wires.edges[number][1]
-    leg = str(bench.rig.graph.nodes[node]["leg"])
+    leg = str(bench.rig.net.nodes[node]["leg"])
     return side(joined(("`", title(bench.rig, _channel(bench, node)), "`"), ""), leg)

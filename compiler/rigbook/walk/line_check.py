@@ -105,11 +105,11 @@ def _behind(rig: Rig, sockets: Iterable[str]) -> set[Edge]:
     seen: set[str] = set()
     todo = list(sockets)
     for socket in todo[:]:
-        if socket in rig.graph:
+        if socket in rig.net:
             used |= {edge for edge, data in rig.edges_out(socket) if data["kind"] == k.LISTEN}
     while todo:
         node = todo.pop()
-        if node in seen or node not in rig.graph:
+        if node in seen or node not in rig.net:
             continue
         seen.add(node)
         for edge, data in rig.edges_in(node):
@@ -126,7 +126,7 @@ def _ahead(rig: Rig, legs: Iterable[str]) -> set[Edge]:
     todo = list(legs)
     while todo:
         node = todo.pop()
-        if node in seen or node not in rig.graph:
+        if node in seen or node not in rig.net:
             continue
         seen.add(node)
         for edge, data in rig.edges_out(node):

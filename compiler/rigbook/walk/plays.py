@@ -56,7 +56,7 @@ def _of_step(rig: Rig, wires: Wires, step: Step) -> Iterator[Play]:
     legs = frozenset(wires.index[n] for n in step.legs)
     opened = legs if step.kind != "direct" else frozenset()
     ends = {wires.index[e.end] for e in step.expect}
-    meters = frozenset(n for n in ends if rig.graph.nodes[wires.names[n]]["kind"] == k.CHANNEL)
+    meters = frozenset(n for n in ends if rig.net.nodes[wires.names[n]]["kind"] == k.CHANNEL)
     yield Play(step.key, step.key, step.kind, "", legs, opened, frozenset(), step.pairs, meters)
     if step.fader:
         yield Play(step.key + FADER, step.key, step.kind, "bus", legs, opened, frozenset(), ())

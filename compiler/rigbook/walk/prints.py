@@ -42,7 +42,7 @@ def _fingerprints(rig: Rig) -> dict[str, str]:
 def _own(rig: Rig, line: Line) -> Iterator[Edge]:
     """What a line exercises, without other channels that listen to the same socket."""
     legs = legs_of(line.channel, line.side)
-    return (e for e in line.covers if rig.graph.edges[e]["kind"] != k.LISTEN or e[1] in legs)
+    return (e for e in line.covers if rig.net.edge(e)["kind"] != k.LISTEN or e[1] in legs)
 
 
 def rig_print(prints: Mapping[str, str]) -> str:
@@ -71,7 +71,7 @@ class Facts:
     def of(self, edge: Edge) -> str:
         """A connection with what it is made of and what it does to the signal."""
         if edge not in self._known:
-            data = self._rig.graph.edges[edge]
+            data = self._rig.net.edge(edge)
             ends = " -> ".join(f"{n} ({self._kind(n)})" for n in edge[:2])
             via = [_cable(self._network[s]) for s in data["via"] if s in self._network]
             self._known[edge] = "; ".join((f"{data['kind']} {ends}", *via, *self._does(edge, data)))
@@ -82,7 +82,7 @@ class Facts:
         return unit.kind.name if unit and unit.kind else ""
 
     def _does(self, edge: Edge, data: Mapping[str, Any]) -> Iterator[str]:
-        tail = self._rig.graph.nodes[edge[0]]
+        tail = self._rig.net.nodes[edge[0]]
         match data["kind"]:
             case k.CABLE:
                 yield _cable(data["cable"])

@@ -29,7 +29,7 @@ def send_faults(bench: Bench) -> Iterator[Fault]:
         what[i] = data
     for (whose, _), wires in groups.items():
         data = what[wires[0][0]]
-        tail = bench.rig.graph.nodes[wires[0][1][0]]
+        tail = bench.rig.net.nodes[wires[0][1][0]]
         channel = tail.get("channel")
         thing = channel_thing(bench.rig, channel) if isinstance(channel, Channel) else Thing("bus", whose)
         yield from _send(bench, whose, data["send"], data["pick"], [i for i, _ in wires], thing)
@@ -99,7 +99,7 @@ def _panned(whose: str, bus: str, wires: Sends, thing: Thing) -> Iterator[Fault]
 
 
 def _whose(bench: Bench, node: str) -> str:
-    data = bench.rig.graph.nodes[node]
+    data = bench.rig.net.nodes[node]
     if data["kind"] == k.CHANNEL:
         return title(bench.rig, data["channel"])
     return name_of(bench.rig, data["bus"].desk, data["bus"].name)

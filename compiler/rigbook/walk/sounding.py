@@ -40,7 +40,7 @@ def built_for(rig: Rig, box: str) -> str:
 
 def how(rig: Rig, arrival: Arrival) -> str:
     """How an end must sound, from the filters and delay on its way and from what it is built for."""
-    kind = rig.graph.nodes[arrival.end]["kind"]
+    kind = rig.net.nodes[arrival.end]["kind"]
     if kind == k.CHANNEL:
         return phrase("its meter moves")
     if kind != k.BOX:

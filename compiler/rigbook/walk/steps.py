@@ -195,19 +195,19 @@ def _joined(rig: Rig, key: str, title: str, parts: Sequence[Step], found: tuple[
 
 def _direct(rig: Rig) -> Iterator[Step]:
     """Sockets of players that reach an end without passing a desk, or before they do."""
-    starts = [n for n in rig.origins if rig.graph.nodes[n]["kind"] == k.SOCKET]
-    starts += [n for n in rig.origins if rig.graph.nodes[n]["kind"] == k.SOURCE]
+    starts = [n for n in rig.origins if rig.net.nodes[n]["kind"] == k.SOCKET]
+    starts += [n for n in rig.origins if rig.net.nodes[n]["kind"] == k.SOURCE]
     for start in starts:
         first = [start] if "/" in start else [e[1] for e, _ in rig.edges_out(start)]
         ways = [w for node in first for w in onward(rig, node)]
-        ways = [w for w in ways if rig.graph.nodes[w.end]["kind"] != k.CHANNEL]
+        ways = [w for w in ways if rig.net.nodes[w.end]["kind"] != k.CHANNEL]
         if ways:
             yield _direct_step(rig, start, ways)
 
 
 def _direct_step(rig: Rig, start: str, ways: Sequence[Arrival]) -> Step:
     ends = _ends(ways)
-    name = start if "/" in start else rig.graph.nodes[start]["channel"].name
+    name = start if "/" in start else rig.net.nodes[start]["channel"].name
     return Step(
         key=f"direct-{start}".replace(" ", "-").replace("/", "-"),
         title=phrase("%(name)s before any desk", name=name),
@@ -218,7 +218,7 @@ def _direct_step(rig: Rig, start: str, ways: Sequence[Arrival]) -> Step:
         legs=(start,),
         signal=phrase("play or speak into it"),
         signal_key="speech",
-        channel=rig.graph.nodes[start].get("channel"),
+        channel=rig.net.nodes[start].get("channel"),
         pan="",
         controls=(),
         expect=_expected(rig, ends),
@@ -240,7 +240,5 @@ def gaps(rig: Rig) -> tuple[Edge, ...]:
     """Connections that carry signal to some end and that no step exercises; none in a rig whose walk test is whole."""
     used = exercised(rig)
     return tuple(
-        edge
-        for edge in rig.graph.edges(keys=True)
-        if edge not in used and rig.feeds.get(edge[0]) and rig.heard.get(edge[1])
+        edge for edge, _ in rig.net.edges() if edge not in used and rig.feeds.get(edge[0]) and rig.heard.get(edge[1])
     )

@@ -35,7 +35,6 @@ Shown = tuple[Effects, frozenset[str]]
 """What is heard and seen, and in what way boxes differ from the plan: `polarity`, `delay`, `sound`."""
 
 
-
 class Tried(NamedTuple):
     """A change tried in every play."""
 
@@ -104,7 +103,7 @@ class Trial:
     def ends(self) -> dict[int, Range]:
         """What is watched: boxes with their range, recorders and feeds as meters."""
         boxes = {self.wires.index[b]: range_of(self.rig, b) for b in self.rig.boxes if b in self.wires.index}
-        nodes = self.rig.graph.nodes(data=True)
+        nodes = self.rig.net.nodes.items()
         return boxes | {self.wires.index[n]: METER for n, data in nodes if data["kind"] == k.SINK}
 
     @cached_property
@@ -113,7 +112,7 @@ class Trial:
         return frozenset(i for i, name in enumerate(self.wires.names) if self._has_light(name))
 
     def _has_light(self, name: str) -> bool:
-        data = self.rig.graph.nodes[name]
+        data = self.rig.net.nodes[name]
         if data["kind"] in (k.CHANNEL, k.BUS):
             return True
         unit, port = self.rig.plan.units.get(data["unit"]), data.get("port")
@@ -124,7 +123,7 @@ class Trial:
     @cached_property
     def behind(self) -> frozenset[int]:
         """Nodes behind a desk's outputs, up to the next desk."""
-        todo = [e[1] for e in self.wires.edges if self.rig.graph.edges[e]["kind"] == k.LEAVE]
+        todo = [e[1] for e in self.wires.edges if self.rig.net.edge(e)["kind"] == k.LEAVE]
         seen: set[str] = set()
         while todo:
             node = todo.pop()
@@ -196,7 +195,7 @@ class Trial:
 
     def _is_effect(self, change: Change) -> bool:
         ends = {n for i in change.replaced for n in self.wires.wires[i][:2]}
-        data = (self.rig.graph.nodes[self.wires.names[n]] for n in ends)
+        data = (self.rig.net.nodes[self.wires.names[n]] for n in ends)
         return any(d["kind"] == k.BUS and d["bus"].role == "effects" for d in data)
 
     def _mask(self, change: Change) -> int:

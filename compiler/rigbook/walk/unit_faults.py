@@ -228,4 +228,4 @@ def _settings(bench: Bench) -> Iterator[Fault]:
 
 
 def _is_link(bench: Bench, number: int) -> bool:
-    return bool(bench.rig.graph.edges[bench.wires.edges[number]]["kind"] == k.LINK)
+    return bool(bench.rig.net.edge(bench.wires.edges[number])["kind"] == k.LINK)

@@ -76,11 +76,11 @@ class Wires:
     @staticmethod
     def of(rig: Rig) -> Wires:
         """The wires of a rig."""
-        names = tuple(rig.graph)
+        names = tuple(rig.net)
         index = {name: i for i, name in enumerate(names)}
         at = {name: total(tuple(p for _, p in settings(rig, name))) for name in names}
         edges, wires = [], []
-        for a, b, key, data in rig.graph.edges(keys=True, data=True):
+        for (a, b, key), data in rig.net.edges():
             edges.append((a, b, key))
             wires.append(_wire(rig, a, index[a], index[b], data, at[a]))
         into: list[list[int]] = [[] for _ in names]
@@ -146,7 +146,7 @@ def _wire(rig: Rig, name: str, tail: int, head: int, data: dict[str, Any], at: T
         bus = rig.plan.buses[output.desk, output.bus]
         return Wire(tail, head, *total((bus.processing, output.processing)), "bus", output.pick)
     if kind == k.SEND:
-        channel = rig.graph.nodes[name].get("channel")
+        channel = rig.net.nodes[name].get("channel")
         did = total((channel_processing(channel),)) if isinstance(channel, Channel) else NOTHING
         gate = "channel" if isinstance(channel, Channel) else "bus"
         return Wire(tail, head, did.gain + data["level"], did.flip, did.delay, did.cuts, gate, data["pick"])

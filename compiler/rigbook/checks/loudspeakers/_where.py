@@ -11,7 +11,7 @@ from rigbook.plan.model import Bus
 
 def bus_of(rig: Rig, leg: str) -> Bus:
     """The bus of a bus leg."""
-    bus = rig.graph.nodes[leg]["bus"]
+    bus = rig.net.nodes[leg]["bus"]
     assert isinstance(bus, Bus)
     return bus
 

@@ -16,7 +16,7 @@ def levels(rig: Rig) -> dict[str, frozenset[str]]:
     """For each socket and source the levels of what comes out of it, or into it; empty where that is not known."""
     got: dict[str, frozenset[str]] = {}
     for node in rig.order:
-        data = rig.graph.nodes[node]
+        data = rig.net.nodes[node]
         if data["kind"] == k.SOURCE:
             got[node] = frozenset({source_level(data["channel"])})
         elif data["kind"] == k.SOCKET:
@@ -24,7 +24,7 @@ def levels(rig: Rig) -> dict[str, frozenset[str]]:
             if port.direction == "out" and port.level != EITHER:
                 got[node] = frozenset({port.level})
             else:
-                before = (got.get(b, frozenset()) for b in rig.graph.pred[node] if b in got)
+                before = (got.get(b, frozenset()) for b in rig.net.pred[node] if b in got)
                 got[node] = frozenset().union(*before)
     return got
 

@@ -74,7 +74,7 @@ def _units(rig: Rig) -> Iterator[Origin]:
         wants = unit.kind.get("phantom") or ("takes" if unit.family in ("microphone", "di") else LINE)
         for port in unit.kind.ports.values():
             node = f"{unit.name}/{port.name}"
-            if port.direction == "out" and node in rig.graph:
+            if port.direction == "out" and node in rig.net:
                 cables = [(e[1], d["cable"]) for e, d in rig.edges_out(node) if d["kind"] == k.CABLE]
                 reaches = _reaches(rig, tuple(end for end, _ in cables))
                 if reaches:
@@ -90,9 +90,9 @@ def _reaches(rig: Rig, nodes: tuple[str, ...]) -> tuple[Reach, ...]:
         node, blocked = todo.pop(0)
         for edge, data in rig.edges_out(node):
             after = edge[1]
-            port = rig.graph.nodes[after].get("port")
+            port = rig.net.nodes[after].get("port")
             if data["kind"] == k.LISTEN:
-                own = rig.graph.nodes[node].get("port")
+                own = rig.net.nodes[node].get("port")
                 at = blocked or ("" if own is None or own.phantom else node)
                 if not any(r.channel is data["channel"] for r in out):
                     out.append(Reach(data["channel"], at))

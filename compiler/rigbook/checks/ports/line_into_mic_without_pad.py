@@ -67,7 +67,7 @@ YIELDS_TO = ("connector-mismatch", "wrong-direction")
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each socket at microphone level that a line comes to."""
     at = levels(rig)
-    for node, data in rig.graph.nodes(data=True):
+    for node, data in rig.net.nodes.items():
         port = data.get("port")
         if port is None or port.level != "mic" or port.direction == "out" or "line" not in at.get(node, ()):
             continue

@@ -43,8 +43,8 @@ YIELDS_TO = ("connector-mismatch", "wrong-direction")
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each cable or plug."""
     at = levels(rig)
-    for a, b, data in rig.graph.edges(data=True):
-        port = rig.graph.nodes[b].get("port")
+    for (a, b, _), data in rig.net.edges():
+        port = rig.net.nodes[b].get("port")
         quiet = sorted(set(QUIET) & at.get(a, frozenset()))
         if port is not None and (port.level != "line" or port.direction == "out"):
             continue

@@ -143,7 +143,7 @@ def _around(rig: Rig, sockets: Iterable[str]) -> set[str]:
     names: set[str] = set()
     for socket in sockets:
         names |= {socket, socket.partition("/")[0], *rig.ends_of(socket), *rig.origins_of(socket)}
-        if socket not in rig.graph:
+        if socket not in rig.net:
             continue
         for edge, data in (*rig.edges_out(socket), *rig.edges_in(socket)):
             names |= {edge[0], edge[1]}

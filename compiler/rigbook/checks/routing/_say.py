@@ -22,7 +22,7 @@ def names(items: Iterable[str], most: int = 3) -> str:
 
 def leg_name(rig: Rig, leg: str) -> str:
     """A bus leg as typed in a plan: `main left`."""
-    data = rig.graph.nodes[leg]
+    data = rig.net.nodes[leg]
     return f"{data['bus'].name} {data['leg']}".rstrip()
 
 
@@ -36,7 +36,7 @@ def plain_legs(bus: Bus, legs: Sequence[str]) -> str:
 def silence(rig: Rig, wants: Sequence[Want], otherwise: str) -> str:
     """What the audience or the player notices of these loose ends."""
     ends = [e for w in wants for e in w.ends]
-    boxes = [e for e in ends if rig.graph.nodes[e]["kind"] == k.BOX]
+    boxes = [e for e in ends if rig.net.nodes[e]["kind"] == k.BOX]
     if boxes:
         return f"{names(boxes)} {'stay' if len(boxes) > 1 else 'stays'} silent"
     return f"nothing comes to {names(ends)}" if ends else otherwise

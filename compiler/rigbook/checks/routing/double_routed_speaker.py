@@ -120,7 +120,7 @@ def _box(rig: Rig, box: str) -> Iterator[Finding]:
         SEVERITY,
         f"`{box}` gets {names(leg_name(rig, leg) for leg in legs)} at {names(ins)}",
         Label(unit.span, "two signals come in here"),
-        tuple({s: Label(s, "by these cables") for n in ins if (s := rig.graph.nodes[n]["span"]) != unit.span}.values()),
+        tuple({s: Label(s, "by these cables") for n in ins if (s := rig.net.nodes[n]["span"]) != unit.span}.values()),
         path=ways(rig, ((rig.legs_of(n)[0], n) for n in ins)),
         effect=f"`{box}` plays two signals at once",
         remedy=f"leave one cable at `{box}`, or sum the two in the desk with a `mono` output or a matrix",
@@ -148,7 +148,7 @@ def _own(bus: Bus, target: Bus) -> bool:
 def _channels(rig: Rig, bus: Bus) -> set[str]:
     """Channel nodes sent straight to a bus."""
     nodes = {e[0] for leg in bus.legs for e, _ in rig.edges_in(k.bus_node(bus.desk, bus.name, leg))}
-    return {n for n in nodes if rig.graph.nodes[n]["kind"] == k.CHANNEL}
+    return {n for n in nodes if rig.net.nodes[n]["kind"] == k.CHANNEL}
 
 
 def _twice(rig: Rig, bus: Bus, target: Bus, span: Span, both: list[str]) -> Finding:

@@ -62,7 +62,7 @@ def find(rig: Rig) -> Iterator[Finding]:
             SEVERITY,
             f"`{want.head}` gets nothing, and the link of its twin is free",
             Label(want.span, "nothing comes here"),
-            (Label(rig.graph.nodes[link]["span"], f"`{link}` is free and carries `{leg_name(rig, leg)}`"),),
+            (Label(rig.net.nodes[link]["span"], f"`{link}` is free and carries `{leg_name(rig, leg)}`"),),
             effect=silence(rig, (want,), ""),
             remedy=f"cable `{link}` to `{want.head}`, or mark the box `spare: yes`",
             objects=names_of((want,)),
@@ -84,10 +84,10 @@ def _free_link(rig: Rig, want: Want, links: list[str]) -> str | None:
     """The link-through of a like box; of the same unit rather than of another."""
     own = want.head.partition("/")[0]
     boxes = {_kind(rig, e) for e in want.ends}
-    level = rig.graph.nodes[want.head]["port"].level
+    level = rig.net.nodes[want.head]["port"].level
     for node in sorted(links, key=lambda n: n.partition("/")[0] != own):
-        fed = next(iter(rig.graph.pred[node]))
-        alike = rig.graph.nodes[node]["port"].level == level
+        fed = next(iter(rig.net.pred[node]))
+        alike = rig.net.nodes[node]["port"].level == level
         if alike and boxes & {_kind(rig, e) for e in rig.boxes_of(fed)}:
             return node
     return None
@@ -99,11 +99,11 @@ def _kind(rig: Rig, box: str) -> str:
 
 
 def _is_free(rig: Rig, node: str) -> bool:
-    return node in rig.graph and not rig.graph.succ[node] and bool(rig.graph.pred[node]) and node in rig.driven
+    return node in rig.net and not rig.net.succ[node] and bool(rig.net.pred[node]) and node in rig.driven
 
 
 def _mono(rig: Rig, node: str) -> bool:
     """Fed by one mono bus, or by the sum of both sides of one."""
-    legs = [rig.graph.nodes[leg] for leg in rig.legs_of(node)]
+    legs = [rig.net.nodes[leg] for leg in rig.legs_of(node)]
     one = len({id(d["bus"]) for d in legs}) == 1 and all(d["kind"] == k.BUS for d in legs)
     return one and legs[0]["bus"].role in SETS and {d["leg"] for d in legs} in ({""}, {"left", "right"})

@@ -67,7 +67,7 @@ def find(rig: Rig) -> Iterator[Finding]:
     caught: dict[str, list[str]] = {}
     for box in rig.boxes:
         legs = rig.legs_of(box)
-        roles = {rig.graph.nodes[leg]["bus"].role: leg for leg in legs}
+        roles = {rig.net.nodes[leg]["bus"].role: leg for leg in legs}
         if "mains" in roles and ("monitor" in roles or _on_stage(rig.plan.units[box])):
             caught.setdefault(roles["mains"], []).append(box)
     for leg, boxes in caught.items():

@@ -51,7 +51,7 @@ def find(rig: Rig) -> Iterator[Finding]:
     stuck: dict[tuple[str, str], list[Gap]] = {}
     for gap in rig.gaps:
         if gap.start and gap.start.why == "no output" and is_sent(rig, gap.start.node):
-            bus = rig.graph.nodes[gap.start.node]["bus"]
+            bus = rig.net.nodes[gap.start.node]["bus"]
             stuck.setdefault((bus.desk, bus.name), []).append(gap)
     for key, found in stuck.items():
         yield _finding(rig, rig.plan.buses[key], found)
@@ -59,16 +59,16 @@ def find(rig: Rig) -> Iterator[Finding]:
 
 def is_sent(rig: Rig, leg: str) -> bool:
     """True where a channel or bus is sent to a leg, be it with the send off."""
-    if rig.graph.pred[leg]:
+    if rig.net.pred[leg]:
         return True
-    bus = rig.graph.nodes[leg]["bus"]
+    bus = rig.net.nodes[leg]["bus"]
     return any(s.bus == bus.name for c in rig.plan.channels if c.desk == bus.desk for s in c.sends)
 
 
 def _finding(rig: Rig, bus: Bus, found: list[Gap]) -> Finding:
     legs = [g.start.side for g in found if g.start]
     wants = [w for g in found for w in g.wants]
-    before = (n for g in found if g.start for n in rig.graph.pred[g.start.node])
+    before = (n for g in found if g.start for n in rig.net.pred[g.start.node])
     count = len({c.number for n in before if (c := rig.channel(n))})
     what = plain_legs(bus, legs)
     sent = f"{count} channel{'s are' if count != 1 else ' is'} sent here" if count else "this is sent to"

@@ -53,7 +53,7 @@ def find(rig: Rig) -> Iterator[Finding]:
         if rig.carriers.carries_signal(cable):
             out.setdefault(cable.start.id, []).append(cable)
     for node, cables in out.items():
-        if len(cables) < 2 or any(c.split for c in cables) or rig.graph.nodes[node]["kind"] != k.SOCKET:
+        if len(cables) < 2 or any(c.split for c in cables) or rig.net.nodes[node]["kind"] != k.SOCKET:
             continue
         first, *rest = sorted(cables, key=lambda c: c.start_span)
         yield Finding(
@@ -74,7 +74,7 @@ def _effect(rig: Rig, cables: list[Cable]) -> str:
 
 
 def _remedy(rig: Rig, first: Cable, other: Cable) -> str:
-    link = next((e[1] for e, d in rig.edges_out(first.end.id) if d["kind"] == k.LINK and not rig.graph.succ[e[1]]), "")
+    link = next((e[1] for e, d in rig.edges_out(first.end.id) if d["kind"] == k.LINK and not rig.net.succ[e[1]]), "")
     if link:
         return f"cable `{link}` to `{other.end.id}`, or write `, split` behind the line"
     return "write `, split` behind the line if the Y is meant; else name the output that was meant"

@@ -63,11 +63,11 @@ def find(rig: Rig) -> Iterator[Finding]:
 def _finding(rig: Rig, ring: tuple[str, ...]) -> Finding:
     edges = _edges(rig, ring)
     # the last of the sends closes the ring: what comes from outside comes in by an earlier one
-    last = min(edges, key=lambda e: (MADE_BY.index(rig.graph.edges[e]["kind"]), _reversed(rig, e)))
+    last = min(edges, key=lambda e: (MADE_BY.index(rig.net.edge(e)["kind"]), _reversed(rig, e)))
     start = edges.index(last)
     edges = [*edges[start + 1 :], *edges[: start + 1]]
-    data = rig.graph.edges[last]
-    others = {rig.graph.edges[e]["span"]: e for e in edges[:-1] if _typed(rig, e)}
+    data = rig.net.edge(last)
+    others = {rig.net.edge(e)["span"]: e for e in edges[:-1] if _typed(rig, e)}
     boxes = rig.boxes_of(last[1])
     return Finding(
         "signal-loop",
@@ -86,31 +86,31 @@ def _finding(rig: Rig, ring: tuple[str, ...]) -> Finding:
 def _edges(rig: Rig, ring: tuple[str, ...]) -> list[Edge]:
     """The edges of a ring, in order."""
     pairs = zip(ring, (*ring[1:], ring[0]), strict=True)
-    return [(a, b, min(key for _, to, key in rig.graph.out_edges(a, keys=True) if to == b)) for a, b in pairs]
+    return [(a, b, min(rig.net.succ[a][b])) for a, b in pairs]
 
 
 def _reversed(rig: Rig, edge: Edge) -> tuple[int, int]:
-    span = rig.graph.edges[edge]["span"]
+    span = rig.net.edge(edge)["span"]
     return -span.line, -span.column
 
 
 def _typed(rig: Rig, edge: Edge) -> bool:
     """Somebody wrote it: not the inside of a unit."""
-    return rig.graph.edges[edge]["kind"] not in (k.LINK, k.INSIDE, k.SOUND)
+    return rig.net.edge(edge)["kind"] not in (k.LINK, k.INSIDE, k.SOUND)
 
 
 def _said(rig: Rig, node: str) -> str:
-    data = rig.graph.nodes[node]
+    data = rig.net.nodes[node]
     if data["kind"] == k.BUS:
         return f"`{data['bus'].name}`"
     return f"`{node}`" if data["kind"] != k.CHANNEL else f"channel {data['channel'].number}"
 
 
 def _remedy(rig: Rig, edge: Edge) -> str:
-    data = rig.graph.edges[edge]
+    data = rig.net.edge(edge)
     if data["kind"] == k.SEND:
         # a side of a bus has no `to:` of its own
-        bus = rig.graph.nodes[edge[0]]["kind"] == k.BUS
+        bus = rig.net.nodes[edge[0]]["kind"] == k.BUS
         return f"take `{data['send'].bus}` out of the `to:` of {(_said if bus else node_words)(rig, edge[0])}"
     if data["kind"] == k.CABLE:
         return f"take out the cable `{data['cable'].name}`"

@@ -57,7 +57,7 @@ def find(rig: Rig) -> Iterator[Finding]:
         if rig.carriers.carries_signal(cable):
             into.setdefault(cable.end.id, []).append(cable)
     for node, cables in into.items():
-        if len(cables) > 1 and rig.graph.nodes[node]["kind"] == k.SOCKET:
+        if len(cables) > 1 and rig.net.nodes[node]["kind"] == k.SOCKET:
             yield _cables(rig, node, cables)
     for node, outputs in doubled(rig).items():
         if not rig.boxes_of(node):
@@ -88,7 +88,7 @@ def _cables(rig: Rig, node: str, cables: list[Cable]) -> Finding:
 
 
 def _level(rig: Rig, node: str) -> str:
-    port = rig.graph.nodes[node].get("port")
+    port = rig.net.nodes[node].get("port")
     return port.level if port else ""
 
 

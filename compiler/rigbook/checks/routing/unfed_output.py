@@ -113,10 +113,10 @@ def _idle_cables(rig: Rig) -> Iterator[Finding]:
     """Cables that nothing comes into and that lead to nothing either."""
     for cable in rig.plan.cables:
         node, unit = cable.start.id, rig.plan.units.get(cable.start.unit)
-        if unit is None or unit.family not in SENDERS or unit.spare or node not in rig.graph:
+        if unit is None or unit.family not in SENDERS or unit.spare or node not in rig.net:
             continue
         many = cable.kind is not None and int(cable.kind.get("lines", 1)) > 1
-        free = rig.graph.nodes[node]["kind"] == k.SOCKET and not rig.graph.pred[node] and node not in rig.driven
+        free = rig.net.nodes[node]["kind"] == k.SOCKET and not rig.net.pred[node] and node not in rig.driven
         end = rig.plan.units.get(cable.end.unit)
         if free and not many and not rig.heard.get(node) and not (end and end.spare):
             where = Label(cable.start_span, "this cable carries nothing")

@@ -54,13 +54,13 @@ def find(rig: Rig) -> Iterator[Finding]:
     if not rig.plan.channels:
         return
     for start in rig.origins:
-        data = rig.graph.nodes[start]
+        data = rig.net.nodes[start]
         unit = rig.unit(start)
-        if data["kind"] != k.SOCKET or rig.heard.get(start) or not rig.graph.succ[start] or (unit and unit.spare):
+        if data["kind"] != k.SOCKET or rig.heard.get(start) or not rig.net.succ[start] or (unit and unit.spare):
             continue
         after = behind(rig, start)
-        ends = [n for n in after if not rig.graph.succ[n] and (u := rig.unit(n)) and u.family in INPUTS]
-        if not ends or any(rig.graph.nodes[n]["kind"] == k.CHANNEL for n in after) or _mistyped(rig, ends[0]):
+        ends = [n for n in after if not rig.net.succ[n] and (u := rig.unit(n)) and u.family in INPUTS]
+        if not ends or any(rig.net.nodes[n]["kind"] == k.CHANNEL for n in after) or _mistyped(rig, ends[0]):
             continue
         deaf = _deaf_channel(rig, ends[0])
         cable = next(c for e, _ in rig.edges_out(start) if (c := rig.cable(e)))

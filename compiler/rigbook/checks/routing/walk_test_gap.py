@@ -85,4 +85,4 @@ def find(rig: Rig) -> Iterator[Finding]:
 def _goes_on(rig: Rig, node: str) -> bool:
     """A channel of another desk listens, or the unit is a spare."""
     unit = rig.unit(node)
-    return rig.graph.nodes[node]["kind"] in (k.CHANNEL, k.UNKNOWN) or bool(unit and unit.spare)
+    return rig.net.nodes[node]["kind"] in (k.CHANNEL, k.UNKNOWN) or bool(unit and unit.spare)

@@ -74,7 +74,7 @@ def _astray(rig: Rig) -> tuple[str | None, list[str]]:
 
 
 def _role(rig: Rig, leg: str) -> str:
-    return str(rig.graph.nodes[leg]["bus"].role)
+    return str(rig.net.nodes[leg]["bus"].role)
 
 
 def unfit(rig: Rig, leg: str) -> list[str]:
@@ -101,7 +101,7 @@ def _is_sub(rig: Rig, box: str) -> bool:
 
 def _all_subs(rig: Rig, leg: str) -> bool:
     """The other side of a stereo bus ends in subs too: a pair of subs on purpose."""
-    bus = rig.graph.nodes[leg]["bus"]
+    bus = rig.net.nodes[leg]["bus"]
     others = [b for o in bus.legs if (n := k.bus_node(bus.desk, bus.name, o)) != leg for b in _boxes(rig, n)]
     return bool(others) and all(_is_sub(rig, b) for b in others)
 

@@ -76,10 +76,10 @@ def sheet_of(rig: Rig) -> Sheet:
     sheet = Sheet()
     by_edge: dict[Edge, int] = {}
     seen: dict[tuple[str, str], int] = {}
-    for a, b, key, data in rig.graph.edges(keys=True, data=True):
+    for (a, b, key), data in rig.net.edges():
         if data["kind"] not in (k.PLUG, k.CABLE, k.LISTEN, k.LEAVE) or k.UNKNOWN in (
-            rig.graph.nodes[a]["kind"],
-            rig.graph.nodes[b]["kind"],
+            rig.net.nodes[a]["kind"],
+            rig.net.nodes[b]["kind"],
         ):
             continue
         start, end = _block(sheet, rig, a), _block(sheet, rig, b)
@@ -107,13 +107,13 @@ def sheet_of(rig: Rig) -> Sheet:
 
 def _row(rig: Rig, node: str) -> str:
     """The two sides of a stereo channel are one row, and so are the sides of what feeds it."""
-    data = rig.graph.nodes[node]
+    data = rig.net.nodes[node]
     return k.channel_node(data["channel"].desk, data["channel"].number) if data["kind"] == k.CHANNEL else node
 
 
 def _block(sheet: Sheet, rig: Rig, node: str) -> str:
     """The key of the block that a node belongs to; the block is made where it is not there."""
-    data = rig.graph.nodes[node]
+    data = rig.net.nodes[node]
     if data["kind"] == k.SOURCE:
         where = data["channel"].plugged[0].unit
         key = f"sources {where}"
@@ -132,7 +132,7 @@ def _block(sheet: Sheet, rig: Rig, node: str) -> str:
 
 def _returns(rig: Rig, node: str) -> bool:
     """True for a socket behind the desks: a bus leg leaves towards it, or it is an output."""
-    port = rig.graph.nodes[node]["port"]
+    port = rig.net.nodes[node]["port"]
     return bool(rig.legs_at.get(node)) or bool(port and port.direction == "out")
 
 
@@ -150,9 +150,9 @@ def _within(block: Block, rig: Rig, a: str, b: str, kind: str) -> None:
 
 def _words(rig: Rig, node: str) -> tuple[str, str]:
     """What a row of a block says, and the address of its place."""
-    if node not in rig.graph:  # a stereo channel, whose sides are the nodes
+    if node not in rig.net:  # a stereo channel, whose sides are the nodes
         node = f"{node} left"
-    data = rig.graph.nodes[node]
+    data = rig.net.nodes[node]
     match data["kind"]:
         case k.SOURCE | k.CHANNEL:
             channel: Channel = data["channel"]

@@ -175,13 +175,13 @@ def carries(book: Book, carrier: Carrier) -> str:
 
 def _listening(book: Book, socket: str) -> Iterator[Channel]:
     """Channels that a socket's signal comes to, before any bus."""
-    graph, todo, seen = book.rig.graph, [socket], {socket}
+    net, todo, seen = book.rig.net, [socket], {socket}
     while todo:
         node = todo.pop()
-        if node not in graph:
+        if node not in net:
             continue
-        if graph.nodes[node]["kind"] == CHANNEL:
-            yield graph.nodes[node]["channel"]
+        if net.nodes[node]["kind"] == CHANNEL:
+            yield net.nodes[node]["channel"]
             continue
         found = [edge[1] for edge, _ in book.rig.edges_out(node) if edge[1] not in seen]
         seen.update(found)
