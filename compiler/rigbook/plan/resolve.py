@@ -29,6 +29,7 @@ from rigbook.plan.model import (
     processing,
 )
 from rigbook.plan.sockets import Sockets, by_unit, listed
+from rigbook.plan.switches import switched
 
 ROLE_BY_NAME = MappingProxyType({"main": "mains", "mains": "mains", "sub": "subs", "subs": "subs"})
 SOURCE_FAMILIES = MappingProxyType({"mic": ("microphone", "radio"), "di": ("di",), "line": ("line source", "player")})
@@ -97,7 +98,7 @@ def _units(draft: Draft, gear: Gear) -> dict[str, Unit]:
         for key, families in (("stand", ("stand",)),):
             if record.get(key):
                 gear.find(record.get(key), record.at(key), families, key)
-        out[name] = Unit(name, kind, item.span, record, item.origin)
+        out[name] = switched(Unit(name, kind, item.span, record, item.origin), gear.findings)
     return out
 
 

@@ -12,9 +12,9 @@ from rigbook.language.grammar import Entry, Record
 from rigbook.language.values.names import SocketRef, place_of, spoken
 from rigbook.language.values.positions import Position, Turn
 from rigbook.plan.compose import Draft
-from rigbook.plan.gear import Gear, parse_route
+from rigbook.plan.gear import Gear
 from rigbook.plan.model import Bus, Channel, Rack, Unit
-from rigbook.plan.sockets import Sockets, listed
+from rigbook.plan.sockets import Sockets
 
 Buses = Mapping[tuple[str, str], Bus]
 
@@ -60,38 +60,11 @@ def references(
     channels: tuple[Channel, ...],
 ) -> None:
     """Look up every name that carries no signal. Their findings go where those of the sockets do."""
-    for unit in units.values():
-        _switches(unit, sockets)
     _power(draft, sockets)
     _radio_and_stock(draft, gear, sockets)
     _labels(draft, sockets, units)
     _notes(draft, sockets, buses, channels)
     _places(draft, sockets, units, channels)
-
-
-def _switches(unit: Unit, sockets: Sockets) -> None:
-    """The mode, the routes and the settings that a unit's own line says."""
-    if unit.kind is None:
-        return
-    record, kind = unit.record, unit.kind
-    mode = record.get("mode")
-    if mode and str(mode) not in kind.modes:
-        what = f"has the modes {listed(list(kind.modes))}" if kind.modes else "has no modes"
-        close = near(str(mode), kind.modes)
-        fix = f"write `{close[0]}`" if close else f"`{kind.name}` {what}"
-        _unknown(sockets, record.at("mode"), f"`{kind.name}` has no mode `{mode}`", fix, unit.name)
-    for text in record.get("routes", ()):
-        parse_route(str(text), dict(kind.ports), record.at("routes"), sockets.findings)
-    for entry in record.get("settings", ()):
-        if entry.name not in kind.ports:
-            close = near(entry.name, kind.ports)
-            fix = f"write `{close[0]}`" if close else f"it has {listed(list(kind.ports))}"
-            message = f"`{unit.name}` has no port `{entry.name}`"
-            label = Label(entry.span)
-            objects = frozenset({unit.name})
-            sockets.findings.append(
-                Finding("unknown-port", Severity.ERROR, message, label, remedy=fix, objects=objects)
-            )
 
 
 def _power(draft: Draft, sockets: Sockets) -> None:
@@ -117,7 +90,7 @@ def _radio_and_stock(draft: Draft, gear: Gear, sockets: Sockets) -> None:
     radio = draft.whole.get("radio")
     for entry in radio.get("channels", ()) if isinstance(radio, Record) else ():
         if entry.name not in draft.removed_units:
-            sockets.unit(entry.name, entry.span)
+            _of_radio(sockets.unit(entry.name, entry.span), entry.span, sockets)
         kind = entry.value.get("transmitter") if isinstance(entry.value, Record) else None
         if kind:
             gear.find(str(kind), entry.value.at("transmitter"), ("radio",), "transmitter")
@@ -126,6 +99,17 @@ def _radio_and_stock(draft: Draft, gear: Gear, sockets: Sockets) -> None:
         joiner = item.value.get("joiner") if isinstance(item.value, Record) else None
         if joiner:
             gear.find(str(joiner), item.value.at("joiner"), ("adaptor",), "joiner")
+
+
+def _of_radio(unit: Unit | None, span: Span, sockets: Sockets) -> None:
+    """A frequency belongs to a receiver or a transmitter, not to what its cable ends in."""
+    if unit is None or unit.kind is None or unit.family == "radio":
+        return
+    radios = [u.name for u in sockets.units.values() if u.family == "radio"]
+    message = f"`{unit.name}` is a {unit.family}, a receiver or an in-ear transmitter belongs here"
+    fix = f"name {' or '.join(f'`{n}`' for n in radios[:3])}" if radios else "name the receiver under `units:`"
+    finding = Finding("wrong-kind", Severity.ERROR, message, Label(span), remedy=fix, objects=frozenset({unit.name}))
+    sockets.findings.append(finding)
 
 
 def _labels(draft: Draft, sockets: Sockets, units: Mapping[str, Unit]) -> None:

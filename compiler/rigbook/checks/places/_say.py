@@ -5,10 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rigbook.compute.places import Spot
+from rigbook.compute.results import results
+from rigbook.graph.rig import Rig
+from rigbook.language.values.sizes import Size
 from rigbook.plan.model import Channel
 
 Pair = tuple[Channel, Spot, str]
 """A channel with a placed microphone, where that stands, and a box."""
+
+
+SPARE_M = 0.01
+
+
+def outside(spot: Spot, size: Size) -> bool:
+    """True of a spot behind or beside a room of this size."""
+    return spot.y > size.depth + SPARE_M or abs(spot.x) > size.width + SPARE_M
+
+
+def mix_is_outside(rig: Rig) -> bool:
+    """True where the mix position lies outside the room: what is compared with it says nothing until it is mended."""
+    places = results(rig).places
+    size = places.room.get("size") if places.room else None
+    return isinstance(size, Size) and places.mix is not None and outside(places.mix, size)
 
 
 def listed(names: Iterable[str]) -> str:

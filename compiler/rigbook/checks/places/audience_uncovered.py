@@ -60,7 +60,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("turned-on-its-side",)
+YIELDS_TO = ("turned-on-its-side", "outside-room")
 SETTINGS = ("uncovered",)
 LEAST = 20.0
 """Share of its own places, in %, that a main box covers at the least (common practice)."""

@@ -53,19 +53,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.checks.places._say import mix_is_outside
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("audience-uncovered", "turned-on-its-side", "below-head-height")
+YIELDS_TO = ("audience-uncovered", "turned-on-its-side", "below-head-height", "outside-room")
 SETTINGS = ("front-row",)
 
 
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each area."""
     got = results(rig)
-    if not got.levels.known:
+    if not got.levels.known or mix_is_outside(rig):
         return
     mix = got.levels.spots[0][1]
     for area in got.levels.by_area:

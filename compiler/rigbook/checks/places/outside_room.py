@@ -39,6 +39,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.checks.places._say import outside
 from rigbook.compute.places import Spot
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
@@ -47,7 +48,6 @@ from rigbook.graph.rig import Rig
 from rigbook.language.values.sizes import Size
 
 SEVERITY = Severity.WARNING
-SPARE_M = 0.01
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -64,7 +64,7 @@ def find(rig: Rig) -> Iterator[Finding]:
         corners = tuple(s for key in ("from", "to") if (s := got.places.spot(area.record.get(key))) is not None)
         places.append((f"`{area.name}`", area.name, area.record.span, corners))
     for said, name, span, spots in places:
-        if any(_outside(spot, size) for spot in spots):
+        if any(outside(spot, size) for spot in spots):
             yield Finding(
                 "outside-room",
                 SEVERITY,
@@ -75,7 +75,3 @@ def find(rig: Rig) -> Iterator[Finding]:
                 remedy="correct the place, or the `size` of the room",
                 objects=frozenset({name}),
             )
-
-
-def _outside(spot: Spot, size: Size) -> bool:
-    return spot.y > size.depth + SPARE_M or abs(spot.x) > size.width + SPARE_M

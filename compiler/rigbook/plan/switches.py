@@ -1,0 +1,52 @@
+"""The mode, the routes and the settings that a unit's own line says, held against its kind."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.findings.suggest import near
+from rigbook.plan.gear import parse_route
+from rigbook.plan.model import Unit
+from rigbook.plan.sockets import listed
+
+
+def switched(unit: Unit, findings: list[Finding]) -> Unit:
+    """The unit with its mode as it was meant; a key that says nothing its kind has counts as broken."""
+    if unit.kind is None:
+        return unit
+    unit = _mode(unit, findings)
+    record, kind = unit.record, unit.kind
+    assert kind is not None
+    before = len(findings)
+    for text in record.get("routes", ()):
+        parse_route(str(text), dict(kind.ports), record.at("routes"), findings)
+    if len(findings) > before:
+        unit = replace(unit, record=replace(record, broken=record.broken | {"routes"}))
+    for entry in record.get("settings", ()):
+        if entry.name not in kind.ports:
+            close = near(entry.name, kind.ports)
+            fix = f"write `{close[0]}`" if close else f"it has {listed(list(kind.ports))}"
+            message = f"`{unit.name}` has no port `{entry.name}`"
+            findings.append(_finding("unknown-port", message, Label(entry.span), fix, unit.name))
+    return unit
+
+
+def _mode(unit: Unit, findings: list[Finding]) -> Unit:
+    record, kind = unit.record, unit.kind
+    typed = record.get("mode")
+    if kind is None or not typed or str(typed) in kind.modes:
+        return unit
+    close = near(str(typed), kind.modes)
+    what = f"has the modes {listed(list(kind.modes))}" if kind.modes else "has no modes"
+    fix = f"write `{close[0]}`" if close else f"`{kind.name}` {what}"
+    message = f"`{kind.name}` has no mode `{typed}`"
+    findings.append(_finding("unknown-name", message, Label(record.at("mode")), fix, unit.name))
+    values = {key: value for key, value in record.values.items() if key != "mode"}
+    if close:
+        return replace(unit, record=replace(record, values={**values, "mode": close[0]}))
+    return replace(unit, record=replace(record, values=values, broken=record.broken | {"mode"}))
+
+
+def _finding(check: str, message: str, label: Label, fix: str, name: str) -> Finding:
+    return Finding(check, Severity.ERROR, message, label, remedy=fix, objects=frozenset({name}))
