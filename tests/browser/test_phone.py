@@ -38,7 +38,16 @@ HELD_ANEW = """async (old) => {
 
 
 class Quiet(SimpleHTTPRequestHandler):
-    """Serves files and says nothing."""
+    """Serves files and says nothing; while `held_up` is set it answers nobody."""
+
+    held_up = threading.Event()
+    go_on = threading.Event()
+
+    def do_GET(self) -> None:
+        """A file, when it is allowed to."""
+        if self.held_up.is_set():
+            self.go_on.wait(30)
+        super().do_GET()
 
     def log_message(self, *args: object) -> None:
         """Nothing."""
@@ -119,6 +128,23 @@ def test_it_opens_without_a_network_and_never_old_beside_new(
     page.goto(server.address + "routing.html")
     assert "Spring reel night" in page.locator(".title-block").inner_text(), "the new build without a network"
     server.start()
+
+
+def test_a_server_that_does_not_answer_is_not_waited_for(server: Server, phone: BrowserContext) -> None:
+    """A full network takes the request and never answers: the page that is held comes, and its files with it."""
+    page = phone.new_page()
+    page.goto(server.address)
+    page.evaluate("navigator.serviceWorker.ready")
+    page.wait_for_function("navigator.serviceWorker.controller")
+    Quiet.go_on.clear()
+    Quiet.held_up.set()
+    try:
+        page.goto(server.address + "patch.html", timeout=20_000, wait_until="load")
+        assert page.locator("h1").inner_text() == "Patch"
+        assert page.evaluate("getComputedStyle(document.body).backgroundColor") != "rgba(0, 0, 0, 0)"
+    finally:
+        Quiet.held_up.clear()
+        Quiet.go_on.set()
 
 
 def test_it_can_be_installed(server: Server, phone: BrowserContext) -> None:

@@ -90,6 +90,19 @@ def test_a_mistake_leaves_the_last_good_handbook(
     assert read(address + "/")[1] == before
 
 
+def test_what_is_wrong_with_the_theme_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """As `rigbook build` tells it: ink on paper of nearly its own lightness (WCAG 2.2, 1.4.3)."""
+    assert main(["new", str(tmp_path / "barn")]) == 0
+    plan = next((tmp_path / "barn").glob("*.yaml"))
+    look = tmp_path / "look"
+    look.mkdir()
+    (look / "theme.yaml").write_text('title: Pale\ncolours: {ink: {light: "#cccccc"}}\n', "utf-8")
+    capsys.readouterr()
+    made = make_once(plan, argparse.Namespace(view="crew", theme=str(look), language=""))
+    assert made.files
+    assert "low-contrast" in capsys.readouterr().out
+
+
 def test_what_cannot_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["serve", str(tmp_path / "none")]) == 2
     assert main(["new", str(tmp_path / "barn")]) == 0

@@ -87,3 +87,14 @@ def test_a_bar_keeps_to_its_width_and_says_it_in_words() -> None:
     assert "l5 4" in text  # full power ends in an arrow: it goes beyond the drawing
     assert "l5 4" not in bars.load(8, 20, 12.8, 16, 24, "")
     assert 'aria-label="8 A &lt;of&gt; 12.8 A"' in text
+
+
+def test_the_racks_page_leads_to_the_circuit(book) -> None:
+    """The amplifier of the rack hangs on the circuit; a unit that is on none has no circuit there."""
+    from rigbook.handbook.pages import rack
+
+    (sheet,) = rack.page(book(RIG)).data.racks
+    found = {s.what.text: s.circuit for s in sheet.slots}
+    assert found["amp"] == ("stage", "power.html#circuit-stage")
+    (bare,) = rack.page(book(RIG.replace("feeds: amp, ", ""))).data.racks
+    assert {s.circuit for s in bare.slots} == {None}

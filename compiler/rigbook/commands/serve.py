@@ -74,23 +74,26 @@ def run(args: argparse.Namespace) -> int:
 
 def make_once(path: Path, args: argparse.Namespace) -> Made:
     """The handbook as the files now stand, its findings printed."""
+    from rigbook.handbook.contrast import looked_at
     from rigbook.handbook.live import Made
     from rigbook.handbook.make import make
     from rigbook.handbook.themes import ThemeError, find_theme
     from rigbook.pipeline import compile_plan
 
     got = compile_plan(path)
-    report(got, sys.stdout)
     watched = {path, *(got.root / name for name in got.sources)}
     # a record of a walk test is a new file in the folder of the plan
     watched |= {file.parent for file in watched if file.is_file()}
-    files = None
+    files, theme = None, None
     try:
         theme = find_theme(args.theme)
+        report(looked_at(got, theme), sys.stdout)
         watched |= {file for _, folder in theme.layers for file in folder.rglob("*") if file.is_file()}
         if got.plan is not None:
             files = make(got, args.view, theme, args.language)
     except ThemeError as error:
+        if theme is None:
+            report(got, sys.stdout)
         print(error, file=sys.stderr)
     if files is None:
         print("the handbook stays as it was", file=sys.stderr)

@@ -46,8 +46,11 @@ INK, PAPER = "#15181c", "#fdfcf9"
 
 WORKER_TEXT: Final = """\
 // Keeps the handbook on this device. What the server has goes first, so that nobody reads an old plan beside a new one;
-// without a network the files of the build that was last held are read. Another build has another name here.
+// without a network, or where the server lets wait too long, the files of the build that was last held are read: that
+// one's for a while, so that a page and its looks belong together. Another build has another name here.
 "use strict";
+const PATIENCE = 3000, WHILE = 20000;  // ms
+let slow = -Infinity;
 const FILES = %(files)s;
 const SHELF = "rigbook " + self.registration.scope + " ";
 const HELD = SHELF + "%(version)s";
@@ -70,13 +73,15 @@ self.addEventListener("fetch", (event) => {
   const file = decodeURIComponent(url.pathname.slice(scope.pathname.length)) || "index.html";
   if (!FILES.includes(file)) return;
   event.respondWith((async () => {
+    const asked = fetch(request.url, { cache: "no-cache" });  // asked anew: the browser's own store may be old
+    asked.catch(() => { /* told below, where anybody still waits */ });
+    const patience = performance.now() - slow < WHILE ? 0 : PATIENCE;
     try {
-      return await fetch(request.url, { cache: "no-cache" });  // asked anew: the browser's own store may be old
-    } catch (error) {
-      const held = await (await caches.open(HELD)).match(new URL(file, scope));
-      if (held) return held;
-      throw error;
-    }
+      const got = await Promise.race([asked, new Promise((done) => setTimeout(done, patience))]);
+      if (got) return got;
+      if (patience) slow = performance.now();
+    } catch { /* no network */ }
+    return await (await caches.open(HELD)).match(new URL(file, scope)) || asked;
   })());
 });
 """

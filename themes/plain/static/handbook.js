@@ -44,8 +44,15 @@
     main.after(clear);
   }
 
-  // a plan that is wider than the window begins with its middle
-  for (const frame of document.querySelectorAll(".on-stage .drawing-frame")) frame.scrollLeft = (frame.scrollWidth - frame.clientWidth) / 2;
+  // a plan that is wider than the window begins with its middle, also when the phone is turned, until somebody moves it
+  for (const frame of document.querySelectorAll(".on-stage .drawing-frame")) {
+    let middle = 0;
+    new ResizeObserver(() => {
+      if (Math.abs(frame.scrollLeft - middle) > 2) return;
+      frame.scrollLeft = (frame.scrollWidth - frame.clientWidth) / 2;
+      middle = frame.scrollLeft;
+    }).observe(frame);
+  }
 
   // the place on each page: what stood at the top, and how far below it the window began
   const here = location.pathname.split("/").pop() || "index.html";

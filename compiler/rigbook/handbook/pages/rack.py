@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -36,7 +36,8 @@ class Slot:
     depth: str
     draw: str
     """Mains power at an eighth of rated output, as its kind says."""
-    circuit: str
+    circuit: Link | None
+    """None where the plan puts it on none."""
 
 
 class Plug(NamedTuple):
@@ -136,7 +137,8 @@ def measures(figures: RackFigures) -> Iterator[Measure]:
 
 def slots(book: Book, figures: RackFigures) -> Iterator[Slot]:
     """Everything in a rack from the top down, the front before the rear."""
-    circuits = {d.unit: d.circuit for d in results(book.rig).mains.draws}
+    mains = results(book.rig).mains
+    circuits = {d.unit: d.circuit for d in mains.draws}
     for item in sorted(figures.items, key=lambda i: (-i.high, i.side, i.name)):
         unit = None if item.panel else book.plan.units.get(item.name)
         kind = unit.kind if unit else None
@@ -148,8 +150,15 @@ def slots(book: Book, figures: RackFigures) -> Iterator[Slot]:
             weight=_typed(kind.get("weight") if kind else None),
             depth=_typed(kind.get("depth") if kind else None),
             draw=_typed((kind.get("draw-eighth") or kind.get("draw-idle")) if kind else None),
-            circuit=circuits.get(item.name, ""),
+            circuit=_circuit(book, circuits.get(item.name, ""), mains.circuit_records),
         )
+
+
+def _circuit(book: Book, name: str, known: Container[str]) -> Link | None:
+    """A circuit with its place; a name that the plan gives no circuit has none."""
+    if not name:
+        return None
+    return book.link("circuit", name) if name in known else Link(name, "")
 
 
 def _typed(value: Quantity | None) -> str:
