@@ -42,6 +42,14 @@ def test_each_room_says_what_comes_in_and_goes_out() -> None:
     assert not wrong, "\n".join(wrong)
 
 
+def test_the_rooms_of_a_check_make_their_classes_cheaply() -> None:
+    """`records.py` instead of `dataclasses`, which takes a sixth of a cold check; `records.py` says why."""
+    rooms = ("units", "physics", "findings", "text", "language", "plan", "graph", "compute", "checks")
+    found = [m.file for m in MODULES if m.file.startswith(tuple(f"{room}/" for room in rooms))
+             and re.search(r"^\s*(?:from|import) dataclasses\b", m.text, re.M)]
+    assert not found, "\n".join(found)
+
+
 def test_files_are_short_or_say_why() -> None:
     wrong = [f"{m.lines} lines: {m.file}" for m in MODULES if m.lines > FILE_LIMIT and "long:" not in m.head]
     assert not wrong, "\n".join(wrong)

@@ -101,7 +101,7 @@ def test_the_first_look_loads_little_and_the_second_nothing_heavy(plan: Path) ->
 
     code = (
         "import sys; from rigbook.cli import main; main(['check', sys.argv[1]]); "
-        "print(sorted({'networkx', 'yaml', 'numpy', 'jinja2'} & set(sys.modules)))"
+        "print(sorted({'networkx', 'yaml', 'numpy', 'jinja2', 'dataclasses', 'inspect'} & set(sys.modules)))"
     )
     for expected in ("['yaml']", "[]"):
         done = subprocess.run([sys.executable, "-c", code, str(plan)], capture_output=True, text=True, check=True)

@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,6 +10,7 @@ from rigbook.physics.crossover_alignment import WORTH_DB, best_alignment
 from rigbook.physics.crossover_region import ripple
 from rigbook.physics.crossovers import Way
 from rigbook.physics.errors import OutOfRange
+from rigbook.records import replace
 
 
 def advice(i):

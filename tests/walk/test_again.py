@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from types import MappingProxyType
@@ -24,6 +23,7 @@ from rigbook.graph.rig import Edge, Rig
 from rigbook.language.grammar import Record
 from rigbook.language.values.filters import filter_value
 from rigbook.plan.model import Cable, Plan, Socket
+from rigbook.records import replace
 from rigbook.units.parse import parse
 from rigbook.walk.line_check import legs_of, line_check
 from rigbook.walk.prints import fingerprints

@@ -8,13 +8,13 @@ A check module holds, in this order: the docstring under fixed headings (*What i
 from __future__ import annotations
 
 import importlib
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from types import ModuleType
 from typing import TYPE_CHECKING
 
 from rigbook.findings.finding import Severity
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     import ast
@@ -24,7 +24,7 @@ GROUPS = ("language", "routing", "ports", "loudspeakers", "places", "power", "pu
 HEADINGS = ("What it finds", "Why it matters on stage", "Put it right", "Fails", "Passes", "Source")
 
 
-@dataclass(frozen=True)
+@frozen
 class Explanation:
     """What a check says of itself."""
 

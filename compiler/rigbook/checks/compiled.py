@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from rigbook.findings.finding import Finding
 from rigbook.findings.place import Sources
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Plan
+from rigbook.records import frozen
 
 
-@dataclass(frozen=True)
+@frozen
 class Compiled:
     """A plan as far as it could be compiled. `rig` is None only where no plan could be read at all."""
 

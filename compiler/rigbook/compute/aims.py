@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from rigbook.compute.figure import Figure, Missing, Result
 from rigbook.compute.levels import LIMITS_OF_MODEL, Levels
@@ -12,6 +11,7 @@ from rigbook.compute.places import Spot
 from rigbook.compute.sources import Source
 from rigbook.physics.aim import aim_at, distance_between, listener_angles
 from rigbook.physics.off_axis import HALF_PRESSURE_DB, off_axis_loss
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 STEP_DEG, REACH_DEG = 3, 15
@@ -21,7 +21,7 @@ UNSAID = phrase("the places it is there for lie beside or behind it: say which a
 ALIKE_M = 1e-6
 
 
-@dataclass(frozen=True)
+@frozen
 class BoxAim:
     """A box against what it is there for."""
 

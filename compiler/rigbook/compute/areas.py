@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from rigbook.compute.delays import EAR_M
 from rigbook.compute.places import Places, Spot
 from rigbook.language.grammar import Record
 from rigbook.physics.aim import distance_between
+from rigbook.records import frozen
 
 STANDING_M = 1.65
 """Ears of someone who stands (common practice)."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Area:
     """An audience area: its outline at floor level and the height of the ears above it."""
 

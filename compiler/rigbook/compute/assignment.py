@@ -17,10 +17,11 @@ Fulkerson, Transversals and Matroid Partition, 1965 (from memory).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations_with_replacement, groupby
 from math import comb
 from typing import Final, TypeAlias
+
+from rigbook.records import frozen
 
 MOST_STATES: Final = 2_000
 """States that a search may keep. Real stores need some hundreds."""
@@ -37,7 +38,7 @@ Cost: TypeAlias = tuple[int, int, int]
 Answer: TypeAlias = tuple[Cost, tuple[Pieces, ...]]
 
 
-@dataclass(frozen=True)
+@frozen
 class Assignment:
     """Pieces for each run, in the order in which the runs were given."""
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 from rigbook.graph.arrivals import Arrival, arrivals
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Kind, Unit
+from rigbook.records import frozen
 
 
-@dataclass(frozen=True)
+@frozen
 class Box:
     """A speaker in use and what it is for."""
 

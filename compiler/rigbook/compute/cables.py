@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 
 from rigbook.compute.figure import Figure, Missing, Result, worked
 from rigbook.compute.limits import Limits
@@ -19,6 +18,7 @@ from rigbook.physics.cable_loss import damping_factor
 from rigbook.physics.conductors import CLASS_5_OHM_PER_KM, flexible_resistance, loop_resistance
 from rigbook.physics.errors import OutOfRange
 from rigbook.plan.model import Cable
+from rigbook.records import changing, field, frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount, Quantity
 
@@ -29,7 +29,7 @@ THICKEST_MM2 = 10.0
 CORES = phrase("largest resistance of class 5 copper cores, one core each way")
 
 
-@dataclass(frozen=True)
+@frozen
 class Run:
     """The cables on the way from an amplifier output to one box."""
 
@@ -50,7 +50,7 @@ class Run:
     """
 
 
-@dataclass
+@changing
 class _Point:
     """A point of the ladder: where a cable ends."""
 

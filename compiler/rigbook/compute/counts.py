@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from rigbook.graph.rig import Rig
+from rigbook.records import frozen
 
 
-@dataclass(frozen=True)
+@frozen
 class Counts:
     """Numbers of things in use. Spares are left out."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from math import log10
 from typing import Literal, cast
@@ -21,6 +20,7 @@ from rigbook.physics.filter_prototypes import Family
 from rigbook.physics.filters import Cut
 from rigbook.physics.speed_of_sound import speed_of_sound
 from rigbook.physics.travel import travel_time
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
@@ -30,7 +30,7 @@ PLOT_FROM_HZ, PLOT_TO_HZ = 20.0, 1000.0
 FLAT = phrase("loudspeakers themselves taken as flat, both ways at the same gain but for what the plan sets")
 
 
-@dataclass(frozen=True)
+@frozen
 class Part:
     """One side of a crossover: a box and the way by which its bus arrives."""
 
@@ -43,7 +43,7 @@ class Part:
     way: Way
 
 
-@dataclass(frozen=True)
+@frozen
 class Crossover:
     """A main box and the sub under it, one for each unlike pair of settings."""
 

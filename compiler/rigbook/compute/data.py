@@ -6,7 +6,6 @@ A figure is `{"value", "unit", "text", "formula", "inputs", "assumptions"}`; a f
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from rigbook.compute import data_power
@@ -41,7 +40,7 @@ def data(rig: Rig) -> dict[str, Any]:
     return {
         "format": FORMAT,
         "plan": rig.plan.title,
-        "counts": asdict(counts(rig)),
+        "counts": dict(vars(counts(rig))),
         "limits": [{"limit": name, "said": got.limits.said(name)} for name in got.limits],
         "standards": [{"name": name, "figure": plain(figure)} for name, figure in standards()],
         "places": _places(got),

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from rigbook.compute.boxes import Box, Boxes
 from rigbook.compute.figure import Figure, Missing, Result, worked
 from rigbook.compute.limits import Limits
@@ -13,6 +11,7 @@ from rigbook.physics.aim import distance_between
 from rigbook.physics.precedence import fill_delay, second_arrival
 from rigbook.physics.speed_of_sound import speed_of_sound
 from rigbook.physics.travel import travel_time
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
@@ -20,7 +19,7 @@ EAR_M = 1.2
 """Ears of a seated listener (common practice)."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Delay:
     """A fill or delay box against the box that it helps."""
 
@@ -47,7 +46,7 @@ class Delay:
     """How the ear takes that: `shifts`, `fuses`, `blurs`, `echo`; `first` where it comes first; empty: not known."""
 
 
-@dataclass(frozen=True)
+@frozen
 class SubAlignment:
     """A sub against the main box nearest to it, at the mix position."""
 

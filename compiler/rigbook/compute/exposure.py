@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from rigbook.compute.figure import Figure, Missing, Result, worked
@@ -11,6 +10,7 @@ from rigbook.compute.places import Places
 from rigbook.physics.exposure_limits import EXPOSURE_LIMITS
 from rigbook.physics.noise_exposure import allowed_time, equivalent_level, exposure_dose
 from rigbook.plan.model import Plan
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
@@ -19,7 +19,7 @@ AUDIENCE: Final = EXPOSURE_LIMITS["WHO venues and events"]
 """The published value that speaks of audiences, not of work."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Reached:
     """When a published value is reached at a place."""
 
@@ -29,7 +29,7 @@ class Reached:
     """Time at programme level that reaches it, minutes."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Exposure:
     """What someone gets who stays at one place for the show."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TypeAlias
 
 from rigbook.physics.errors import OutOfRange
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
@@ -14,7 +14,7 @@ Input: TypeAlias = tuple[str, float | str, str]
 """What went into a figure: its name, its value (a number, or a word such as a filter's kind), its unit."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A computed number in the unit in which it is printed.
 
@@ -44,7 +44,7 @@ class Figure:
         return f"{self.amount} {self.unit}".strip()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Missing:
     """No figure, and why: what the plan does not say, or where the formula does not hold."""
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from rigbook.language.grammar import Record
 from rigbook.language.values.formats import Format
 from rigbook.plan.model import Plan, Unit
+from rigbook.records import frozen
 from rigbook.units.quantity import Quantity
 
 SHEET: Final = Format(210.0, 297.0, "A4")
@@ -23,7 +23,7 @@ SLACK_MM: Final = 0.5
 """How far labels may stand over a sheet: sizes are rounded."""
 
 
-@dataclass(frozen=True)
+@frozen
 class LabelStock:
     """A sheet of labels. All lengths in mm; `left` and `top` lead to the first label."""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING
 
 from rigbook.compute.areas import Area, crossings
 from rigbook.compute.sources import Field, a_level
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from rigbook.physics._numeric import Array as Array
@@ -19,7 +19,7 @@ STEPS_M = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000
 EDGE_M = 1e-6
 
 
-@dataclass(frozen=True, eq=False)
+@frozen
 class LevelMap:
     """Levels on a grid over an area, its outermost rows and columns on the edges of the area."""
 
@@ -34,6 +34,10 @@ class LevelMap:
     """True where a place lies within the outline: shape (rows, columns)."""
     levels: Array
     """A-weighted, then each octave band, dB: shape (1 + bands, rows, columns)."""
+
+    # arrays have no one answer to `==`: a map is only itself
+    __eq__ = object.__eq__
+    __hash__ = object.__hash__
 
     @property
     def places(self) -> Iterator[tuple[float, float, float]]:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, cast
 
@@ -23,6 +22,7 @@ from rigbook.compute.loads import AmpChannel
 from rigbook.compute.places import Places, Spot
 from rigbook.compute.sources import BANDS, CREST_DB, Field, Source, a_level, sources
 from rigbook.plan.model import Plan
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ LIMITS_OF_MODEL = (
 )
 
 
-@dataclass(frozen=True)
+@frozen
 class Band:
     """Lowest, highest and mean level of a band over an area; `hz` is 0 for the A-weighted sum of all."""
 
@@ -52,7 +52,7 @@ class Band:
     """Difference over the middle 90 % of the places."""
 
 
-@dataclass(frozen=True)
+@frozen
 class AreaLevels:
     """An audience area with what is heard in it."""
 

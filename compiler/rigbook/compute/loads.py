@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from rigbook.compute.figure import Figure, Missing, Result, value_of, worked
 from rigbook.graph import kinds as k
@@ -13,13 +12,14 @@ from rigbook.physics.amplifiers import bridged_power, limiter_volts, power_at_in
 from rigbook.physics.audio_units import volts_to_dbu
 from rigbook.physics.loads import bridged_half_load, parallel_load
 from rigbook.plan.model import Kind, Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
 NOMINAL = phrase("nominal impedances, added as resistances")
 
 
-@dataclass(frozen=True)
+@frozen
 class Driven:
     """A box on an amplifier channel: the way to it, and what it gets at full power."""
 
@@ -32,7 +32,7 @@ class Driven:
     peak_w: float | None
 
 
-@dataclass(frozen=True)
+@frozen
 class AmpChannel:
     """One output of an amplifier with everything on it."""
 

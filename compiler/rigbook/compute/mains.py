@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from rigbook.compute.figure import Figure, Missing, Result, worked
 from rigbook.compute.limits import Limits
 from rigbook.language.grammar import Record
@@ -17,6 +15,7 @@ from rigbook.physics.mains import (
     voltage_drop,
 )
 from rigbook.plan.model import Plan, Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
@@ -37,7 +36,7 @@ ORDER = (
 """Switching on goes from source to loudspeaker, amplifiers last; off the other way round (common practice)."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Draw:
     """What one unit takes."""
 
@@ -54,7 +53,7 @@ class Draw:
     """At 1/8 power, what stays in the rack."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Circuit:
     """A circuit with everything on it."""
 
@@ -79,7 +78,7 @@ class Circuit:
     record: Record
 
 
-@dataclass(frozen=True)
+@frozen
 class Supply:
     """A supply with the currents of its phases at 1/8 power."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from rigbook.compute.figure import Figure, Missing, Result
@@ -10,13 +9,14 @@ from rigbook.compute.mains import Mains
 from rigbook.findings.place import Span
 from rigbook.physics.rack import rack_height
 from rigbook.plan.model import Plan, Rack, Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Quantity
 
 SIDES = ("front", "rear")
 
 
-@dataclass(frozen=True)
+@frozen
 class Item:
     """Something in a rack, from its lowest to its highest rack unit."""
 
@@ -32,7 +32,7 @@ class Item:
     span: Span
 
 
-@dataclass(frozen=True)
+@frozen
 class RackFigures:
     """A rack worked out."""
 
@@ -53,7 +53,7 @@ class RackFigures:
     """Rack units that let air through: vents, and places in front where nothing is mounted."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Stood:
     """A box on a stand."""
 

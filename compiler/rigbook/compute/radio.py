@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
@@ -13,6 +12,7 @@ from rigbook.physics.frequency_search import Transmitter, clean_frequencies
 from rigbook.physics.intermodulation import THIRD_ORDER, product_count, products
 from rigbook.physics.intermodulation_hits import Hit, hits
 from rigbook.plan.model import Plan
+from rigbook.records import frozen
 
 SPACING_HZ, STEP_HZ, BANDWIDTH_HZ = 350e3, 25e3, 200e3
 """What the language takes where the plan is silent (keys `spacing`, `step`, `bandwidth`)."""
@@ -20,7 +20,7 @@ MOST_TICKS = 4000
 """Products that a drawing shows at most: more than a thousand on a page run into each other."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Carrier:
     """A radio channel of the plan."""
 
@@ -38,7 +38,7 @@ class Carrier:
         return Figure(self.hz / 1e6, "MHz", "as the plan has it", (), (), 3)
 
 
-@dataclass(frozen=True)
+@frozen
 class Close:
     """Two carriers nearer to each other than the spacing."""
 
@@ -47,7 +47,7 @@ class Close:
     apart: Figure
 
 
-@dataclass(frozen=True)
+@frozen
 class Product:
     """An intermodulation product that lands on a carrier."""
 

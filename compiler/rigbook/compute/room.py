@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from rigbook.compute.boxes import Box, Boxes
 from rigbook.compute.figure import Figure, Missing, Result, worked
@@ -19,6 +18,7 @@ from rigbook.physics.directivity import directivity_factor_rectangular
 from rigbook.physics.off_axis import off_axis_loss
 from rigbook.physics.rooms import critical_distance_from_time, direct_to_reverberant, schroeder_frequency
 from rigbook.plan.model import Channel
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
@@ -27,7 +27,7 @@ MICROPHONE_M = (("speech", 0.3), ("vocal", 0.05), ("instrument", 0.15), ("drums"
 NEARER_M = 0.15
 
 
-@dataclass(frozen=True)
+@frozen
 class BoxInRoom:
     """A box against the reverberation of the room."""
 
@@ -37,7 +37,7 @@ class BoxInRoom:
     """Direct over reverberant level at the mix position."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Loop:
     """A microphone and a main box that it feeds: the gain before feedback against the gain wanted."""
 

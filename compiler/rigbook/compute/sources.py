@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, cast
 
@@ -32,6 +31,7 @@ from rigbook.physics.speed_of_sound import speed_of_sound
 from rigbook.physics.sums import coherent_sum, energy_sum
 from rigbook.physics.travel import travel_time
 from rigbook.physics.weightings import weighted_level
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from rigbook.physics._numeric import Array, Values
@@ -45,7 +45,7 @@ SILENT_DB = -200.0
 COVERAGE_UNSAID = Coverage(90.0, 60.0, "90 x 60 deg")
 
 
-@dataclass(frozen=True)
+@frozen
 class Source:
     """A placed box: its free-field level at 1 m on its axis in each band, at full power."""
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from typing import Final
 
 from rigbook.compute.assignment import assign
@@ -18,6 +17,7 @@ from rigbook.findings.place import Span
 from rigbook.language.grammar import Entry, Record
 from rigbook.language.values.sizes import Counted, Size
 from rigbook.plan.model import Channel, Plan
+from rigbook.records import changing, field, frozen
 from rigbook.units.quantity import Quantity
 
 OWN: Final = "house"
@@ -28,7 +28,7 @@ SLACK_M: Final = 2.0
 """Cable for both ends of a run that is reckoned from places: a loop at the stand, a tail at the socket."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Need:
     """One piece that the plan takes."""
 
@@ -42,7 +42,7 @@ class Need:
     """True where the length is reckoned from places."""
 
 
-@dataclass
+@changing
 class Owned:
     """What is owned of a kind: pieces without a length, and pieces by length in metres."""
 
@@ -61,7 +61,7 @@ class Owned:
         return max(self.count, len(self.lengths))
 
 
-@dataclass(frozen=True)
+@frozen
 class Given:
     """What a need is served by."""
 
@@ -70,7 +70,7 @@ class Given:
     """Lengths in metres; empty for a piece whose length, or the run's, is not said."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Use:
     """A kind of which the plan takes some."""
 
@@ -89,7 +89,7 @@ class Use:
     """False where joins made the search too large: the answer may not be the best."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Shortage:
     """A kind of which the plan takes more than is owned."""
 

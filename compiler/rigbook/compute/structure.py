@@ -6,7 +6,6 @@ Everything is referred to the meters of the desk: at which level on them each st
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from rigbook.compute.boxes import Boxes
 from rigbook.compute.figure import Figure, Missing, Result, value_of, worked
@@ -18,6 +17,7 @@ from rigbook.physics.amplifiers import input_for_power
 from rigbook.physics.audio_units import dbu_to_dbfs, volts_to_dbu
 from rigbook.physics.microphone_level import microphone_output
 from rigbook.plan.model import Channel, Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
@@ -32,7 +32,7 @@ SOURCE_LEVELS_DB = (
 """Loud level at the microphone where it usually stands, dB re 20 µPa (common practice)."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Stage:
     """One point of the signal, and the level on the desk's meters at which it clips (or its limiter acts)."""
 
@@ -41,7 +41,7 @@ class Stage:
     """dBFS on the meters of the desk."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Chain:
     """The way from a bus leg to one box."""
 
@@ -60,7 +60,7 @@ class Chain:
     """What to set the amplifier's attenuator to so that it clips with the desk."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Preamp:
     """An input channel with a microphone of known sensitivity."""
 

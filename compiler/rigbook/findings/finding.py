@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import IntEnum
 
 from rigbook.findings.place import Span
+from rigbook.records import frozen
 
 
 class Severity(IntEnum):
@@ -22,7 +22,7 @@ class Severity(IntEnum):
         return self.name.lower()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Label:
     """A place and what is to be seen there, in a few words."""
 
@@ -30,7 +30,7 @@ class Label:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """One fault, one message.
 

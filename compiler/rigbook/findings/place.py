@@ -7,9 +7,10 @@ Lines and columns are 0-based everywhere inside; `Span.one_based()` is the one f
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
+
+from rigbook.records import frozen
 
 
 class Span(NamedTuple):
@@ -40,7 +41,7 @@ class Span(NamedTuple):
 NOWHERE = Span("", 0, 0, 0, 0)
 
 
-@dataclass(frozen=True)
+@frozen
 class Source:
     """One plan file as read: its name (as in `Span.file`) and its text."""
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Sources, Span
 from rigbook.findings.screen import cells, clip, harmless
+from rigbook.records import frozen
 
 WIDTH = 82
 """Cells in which the name of the check is set flush right."""
@@ -18,7 +18,7 @@ _COLOURS = ((Severity.ERROR, "1;31"), (Severity.WARNING, "1;33"), (Severity.NOTE
 _QUIET, _OTHER, _STRONG = "2", "1;34", "1"
 
 
-@dataclass(frozen=True)
+@frozen
 class _Pen:
     colour: bool
 

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Processing, processing
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 Stages = tuple[tuple[str, Processing], ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Arrival:
     """How one leg arrives at one end by one way."""
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import deque
-from dataclasses import dataclass, field
 
 from rigbook.plan.model import Cable, Plan
+from rigbook.records import field, frozen
 
 FREE = ("network", "mains", "radio")
 
 
-@dataclass(frozen=True)
+@frozen
 class Carriers:
     """The network of a plan: which cables join which units, and the shortest way between two units."""
 

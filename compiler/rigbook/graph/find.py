@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from rigbook.findings.suggest import near
 from rigbook.graph import kinds as k
 from rigbook.graph.codes import bare, codes
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import node_words
+from rigbook.records import frozen
 
 
-@dataclass(frozen=True)
+@frozen
 class Found:
     """The things a text may mean. `answer` is what to say where that is not exactly one."""
 

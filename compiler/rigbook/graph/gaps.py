@@ -8,7 +8,6 @@ are one gap, so that checks can say one thing about one fault.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from rigbook.graph.loose_ends import Start, Want, is_loud
@@ -16,6 +15,7 @@ from rigbook.graph.loose_ends import starts as all_starts
 from rigbook.graph.loose_ends import wants as all_wants
 from rigbook.graph.rig import Rig
 from rigbook.graph.sides import OTHER
+from rigbook.records import frozen
 
 ANY = MappingProxyType({"top": 1, "sub": 1, "wedge": 1, "fill": 1, "delay": 1, "sink": 1})
 FIT = MappingProxyType(
@@ -42,7 +42,7 @@ MOST = 200
 """Loose ends of a sort that are compared; a plan with more is half written."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Gap:
     """A start with the wants that it was probably meant for; or a want alone."""
 

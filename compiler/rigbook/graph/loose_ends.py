@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.graph.sides import OTHER, common_side
 from rigbook.plan.model import Bus, Cable, Output
+from rigbook.records import frozen, replace
 
 SPEAKER_LEVELS = ("speaker", "100 V line")
 
 
-@dataclass(frozen=True)
+@frozen
 class Start:
     """A signal that stops before anything is heard."""
 
@@ -36,7 +36,7 @@ class Start:
     """`stops`: the sockets at which the signal ends."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Want:
     """Ends that nothing comes to, by the socket at which the way to them begins."""
 

@@ -8,7 +8,6 @@ the i-th origin (source, or socket that a player drives) reaches it.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +16,7 @@ from rigbook.graph.build import build
 from rigbook.graph.carriers import Carriers
 from rigbook.graph.net import Beside, Edge, Net
 from rigbook.plan.model import Cable, Channel, Plan, Unit
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -29,7 +29,7 @@ ORIGIN_FAMILIES = ("player", "radio", "line source", "recorder", "microphone", "
 """Units whose outputs are where a signal begins."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Rig:
     """A plan and its graph."""
 

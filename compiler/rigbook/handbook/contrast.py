@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final, NamedTuple
 
 from rigbook.checks.compiled import Compiled
@@ -12,6 +11,7 @@ from rigbook.findings.place import Source
 from rigbook.handbook.colour import contrast, parse_colour
 from rigbook.handbook.themes import Theme
 from rigbook.handbook.tokens import STATES, Token, in_state, resolved, rules
+from rigbook.records import replace
 
 TEXT_RATIO, SIGN_RATIO = 4.5, 3.0
 """WCAG 2.2, 1.4.3 (text, level AA) and 1.4.11 (lines and frames that say something)."""

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
 
 from rigbook.findings.place import Span
+from rigbook.records import frozen
 from rigbook.text.tree import Mapping, Scalar
 
 _GOES_ON = re.compile(r"[-+\u2212]?\.?\d")
@@ -20,7 +20,7 @@ _DECIMALS = re.compile(r"\d+(?!\.?\d)")
 _COMMA = re.compile(r"(?<![\d.,])([0-9]+),([0-9]+)(?![\d.,])")
 
 
-@dataclass(frozen=True)
+@frozen
 class Cut:
     """A value of `key` that commas cut: its `rest` came as keys of their own, the first of them at `span`."""
 

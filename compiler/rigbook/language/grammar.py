@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any, Protocol
@@ -20,13 +19,14 @@ from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.language.cuts import cuts
 from rigbook.language.within import Within
+from rigbook.records import changing, field, frozen, replace
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse, parse_range
 
 Schema = dict[str, Any]
 
 
-@dataclass
+@changing
 class Reading:
     """What one run of the language collects."""
 
@@ -92,7 +92,7 @@ def wrong_shape(node: Node, expected: str, reading: Reading, remedy: str = "") -
     return reading.fault("wrong-shape", node.span, message, remedy or f"write {expected}")
 
 
-@dataclass(frozen=True)
+@frozen
 class Parsed:
     """A single value read by a function of its text.
 
@@ -148,7 +148,7 @@ def _yes_no(text: str, span: Span) -> Any:
     return value
 
 
-@dataclass(frozen=True)
+@frozen
 class YesNo(Parsed):
     """`yes` or `no` (`on`, `off`, `true`, `false` mean the same here, and only here)."""
 
@@ -168,7 +168,7 @@ def _whole(text: str, span: Span) -> Any:
     return int(text)
 
 
-@dataclass(frozen=True)
+@frozen
 class Whole(Parsed):
     """A count."""
 
@@ -182,7 +182,7 @@ class Whole(Parsed):
 WHOLE = Whole()
 
 
-@dataclass(frozen=True)
+@frozen
 class Choice:
     """One of a few words."""
 
@@ -205,7 +205,7 @@ class Choice:
         return {"enum": list(self.options)}
 
 
-@dataclass(frozen=True)
+@frozen
 class Amount:
     """A number with its unit."""
 
@@ -235,7 +235,7 @@ class Amount:
         return {"type": "string", "pattern": r"^\s*[-+−]?\d", "examples": [self.example]}
 
 
-@dataclass(frozen=True)
+@frozen
 class AmountRange:
     """Two amounts: `60 Hz - 18 kHz`."""
 
@@ -256,7 +256,7 @@ class AmountRange:
         return {"type": "string", "examples": [self.example]}
 
 
-@dataclass(frozen=True)
+@frozen
 class NoteText:
     """Markdown. The value is the text with its place; it is rendered where it is shown."""
 
@@ -272,7 +272,7 @@ class NoteText:
 NOTE = NoteText()
 
 
-@dataclass(frozen=True)
+@frozen
 class ListOf:
     """A list. With `lone`, a single value may stand for a list of one."""
 
@@ -301,7 +301,7 @@ class ListOf:
         return {"anyOf": [self.item.schema(), many]} if self.lone else many
 
 
-@dataclass(frozen=True)
+@frozen
 class Entry:
     """One named value of a `MapOf`: the key as typed, its place, the value."""
 
@@ -310,7 +310,7 @@ class Entry:
     value: Any
 
 
-@dataclass(frozen=True)
+@frozen
 class MapOf:
     """Names of the user's own, each with a value. The value read is a tuple of `Entry`."""
 
@@ -348,7 +348,7 @@ class MapOf:
         return body
 
 
-@dataclass(frozen=True)
+@frozen
 class Key:
     """One key of the language: the record that validates it, documents it and puts it in the schema."""
 
@@ -377,7 +377,7 @@ class Key:
         return {**self.value.schema(), "description": f"{self.help}{can_be}"}
 
 
-@dataclass(frozen=True)
+@frozen
 class Record:
     """A group of keys as read. `values` holds what could be read; `broken` names the keys that could not."""
 
@@ -397,7 +397,7 @@ class Record:
         return self.spans.get(key, self.span)
 
 
-@dataclass(frozen=True)
+@frozen
 class Shape:
     """A fixed group of keys. `short` names the key that a lone value stands for."""
 

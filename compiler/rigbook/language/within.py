@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
+from rigbook.records import frozen
 from rigbook.units.dimension import DIMENSIONS
 from rigbook.units.parse import parse
 from rigbook.units.quantity import Quantity, number
@@ -16,7 +16,7 @@ TIMES = (10, 100, 1000)
 """Slips of the decimal point that are looked for."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Within:
     """The least and the greatest amount that a key can mean, both with their unit, and why."""
 

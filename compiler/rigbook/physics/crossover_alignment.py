@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import cmath
 import math
-from dataclasses import dataclass, replace
 from typing import Final
 
 from rigbook.physics._numeric import require
 from rigbook.physics.crossover_region import FLOOR, log_frequencies
 from rigbook.physics.crossovers import Way, way_response
+from rigbook.records import frozen, replace
 
 WORTH_DB: Final = 0.5
 """What a change must bring to be advised in place of a simpler one (ours)."""
@@ -18,7 +18,7 @@ DELAYS_EACH_WAY: Final = 48
 """Delays tried on either side before refining: steps of 7.5° at the crossover when the limit is one period."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Alignment:
     """What would bring two ways together best."""
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeAlias, cast, overload
 
 from rigbook.physics._numeric import log10, require
 from rigbook.physics.filters import Cut, cut_derivative, cut_response, frequency_at_level
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     import numpy as np
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     ComplexArray: TypeAlias = npt.NDArray[np.complex128]
 
 
-@dataclass(frozen=True)
+@frozen
 class Way:
     """One way of a crossover: all that happens to the signal between the common input and the listener."""
 

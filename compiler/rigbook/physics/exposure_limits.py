@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
 from rigbook.physics.noise_exposure import WORKING_DAY_S
+from rigbook.records import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ExposureLimit:
     """One published value.
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeAlias, cast, overload
 
 from rigbook.physics._numeric import require
 from rigbook.physics.filter_prototypes import Family, denominator
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     import numpy as np
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     ComplexArray: TypeAlias = npt.NDArray[np.complex128]
 
 
-@dataclass(frozen=True)
+@frozen
 class Cut:
     """One filter of a signal path."""
 

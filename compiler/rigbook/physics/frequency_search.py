@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigbook.physics._numeric import require
 from rigbook.physics.intermodulation import THIRD_ORDER, Product
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     import numpy as np
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     Floats = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True)
+@frozen
 class Transmitter:
     """A transmitter and where it may be tuned."""
 

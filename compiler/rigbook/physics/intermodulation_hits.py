@@ -8,18 +8,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigbook.physics._carriers import whole_hertz
 from rigbook.physics._numeric import require
 from rigbook.physics.intermodulation import THIRD_ORDER, Product
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from rigbook.physics._carriers import Integers
 
 
-@dataclass(frozen=True)
+@frozen
 class Hit:
     """A product that lands on a carrier in use."""
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from rigbook.physics._numeric import require
 from rigbook.physics.travel import travel_time
+from rigbook.records import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PrecedenceWindow:
     """Edges of the regions of a second arrival, in seconds and decibels.
 

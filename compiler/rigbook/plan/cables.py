@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 
 from rigbook.findings.finding import Finding, Label, Severity
@@ -13,6 +12,7 @@ from rigbook.plan.compose import ADDED, IN_HOUSE, TAKEN_OUT, Draft, WireItem
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import Cable, Change, Kind, Socket
 from rigbook.plan.sockets import Sockets
+from rigbook.records import replace
 from rigbook.text.phrase import phrase
 
 Laid = list[tuple[int, Cable]]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
@@ -16,6 +15,7 @@ from rigbook.language.values.wires import Wire
 from rigbook.plan.complete import lacking
 from rigbook.plan.merge import difference, merge, typed
 from rigbook.plan.model import Change
+from rigbook.records import changing, field, frozen, replace
 from rigbook.text.phrase import phrase
 
 NAMED = ("kinds", "units", "places", "inputs", "buses", "outputs", "racks", "contacts", "notes", "desk-notes", "stock")
@@ -44,7 +44,7 @@ ADDED, IN_HOUSE, TAKEN_OUT = phrase("added"), phrase("in the house rig"), phrase
 Section = dict[str, "Item"]
 
 
-@dataclass(frozen=True)
+@frozen
 class Item:
     """A named item of a section, before its names are resolved."""
 
@@ -54,7 +54,7 @@ class Item:
     origin: str
 
 
-@dataclass(frozen=True)
+@frozen
 class WireItem:
     """A line of wiring with the cable kind it stands under."""
 
@@ -68,7 +68,7 @@ class WireItem:
     """Why the change says it that it stands in; empty outside `changes:`."""
 
 
-@dataclass
+@changing
 class Draft:
     """Everything the files say, merged, names not yet resolved."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import glob
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from pathlib import Path
 
 from rigbook.findings.finding import Finding, Label, Severity
@@ -12,11 +11,12 @@ from rigbook.findings.place import NOWHERE, Source, Span
 from rigbook.findings.suggest import near
 from rigbook.language.grammar import Record
 from rigbook.language.read import read_plan
+from rigbook.records import changing, field
 from rigbook.text.tree import Mapping, Scalar
 from rigbook.text.yaml_reader import read, read_bytes
 
 
-@dataclass
+@changing
 class Files:
     """What is read for one plan. `sources` is filled as files are read."""
 

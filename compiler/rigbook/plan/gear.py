@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
@@ -14,13 +13,14 @@ from rigbook.language.grammar import Entry, Record
 from rigbook.language.read import read_plan
 from rigbook.language.values.names import unfold
 from rigbook.plan.model import Kind, Port
+from rigbook.records import changing, field
 from rigbook.text.yaml_reader import read, read_bytes
 
 LIBRARY = Path(__file__).parent.parent / "gear"
 Routes = tuple[tuple[str, str], ...]
 
 
-@dataclass
+@changing
 class Gear:
     """Looks kinds up. `used` holds every kind that was asked for and found."""
 

@@ -7,7 +7,6 @@ long: one dataclass after another.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
@@ -17,6 +16,7 @@ from rigbook.language.values.filters import Filter
 from rigbook.language.values.positions import Position, Turn
 from rigbook.language.values.racks import RackItem
 from rigbook.language.values.sends import Send
+from rigbook.records import field, frozen
 from rigbook.units.quantity import Quantity
 
 
@@ -32,7 +32,7 @@ class Socket(NamedTuple):
         return f"{self.unit}/{self.port}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Port:
     """A socket of a kind of equipment."""
 
@@ -47,7 +47,7 @@ class Port:
     balanced: bool = True
 
 
-@dataclass(frozen=True)
+@frozen
 class Kind:
     """A kind of equipment."""
 
@@ -66,7 +66,7 @@ class Kind:
         return self.record.get(key, default)
 
 
-@dataclass(frozen=True)
+@frozen
 class Unit:
     """One piece of equipment in the rig."""
 
@@ -110,7 +110,7 @@ class Unit:
         return bool(self.record.get("spare", False))
 
 
-@dataclass(frozen=True)
+@frozen
 class Processing:
     """Filters, delay, gain and polarity at one point of the signal."""
 
@@ -139,7 +139,7 @@ def processing(record: Record) -> Processing:
     )
 
 
-@dataclass(frozen=True)
+@frozen
 class Channel:
     """An input channel of a desk."""
 
@@ -171,7 +171,7 @@ class Channel:
         return str(self.record.get("source", ""))
 
 
-@dataclass(frozen=True)
+@frozen
 class Bus:
     """A bus of a desk."""
 
@@ -198,7 +198,7 @@ class Bus:
         return str(self.record.get("title") or self.name)
 
 
-@dataclass(frozen=True)
+@frozen
 class Output:
     """A leg of a bus leaving by sockets."""
 
@@ -219,7 +219,7 @@ class Output:
         return f"{self.bus} {self.leg}".strip()
 
 
-@dataclass(frozen=True)
+@frozen
 class Cable:
     """One line from socket to socket. Lines of one multicore share their `sheath`."""
 
@@ -244,7 +244,7 @@ class Cable:
         return f"{self.start.id} -> {self.end.id}"
 
 
-@dataclass(frozen=True)
+@frozen
 class Rack:
     """A rack with what sits in it, front and rear, by lowest rack unit."""
 
@@ -256,7 +256,7 @@ class Rack:
     record: Record
 
 
-@dataclass(frozen=True)
+@frozen
 class Change:
     """A change to the house rig: what, why, and how it was."""
 
@@ -268,7 +268,7 @@ class Change:
     span: Span
 
 
-@dataclass(frozen=True)
+@frozen
 class Acceptance:
     """A finding accepted in this plan, with its reason."""
 
@@ -278,7 +278,7 @@ class Acceptance:
     span: Span
 
 
-@dataclass(frozen=True)
+@frozen
 class Plan:
     """A whole plan: a show on what it builds on."""
 

@@ -30,6 +30,7 @@ from rigbook.plan.model import (
 )
 from rigbook.plan.sockets import Sockets, by_unit, listed
 from rigbook.plan.switches import switched
+from rigbook.records import replace
 
 ROLE_BY_NAME = MappingProxyType({"main": "mains", "mains": "mains", "sub": "subs", "subs": "subs"})
 SOURCE_FAMILIES = MappingProxyType({"mic": ("microphone", "radio"), "di": ("di",), "line": ("line source", "player")})
@@ -154,12 +155,8 @@ def _buses(draft: Draft, desks: list[str], sockets: Sockets, findings: list[Find
     for bus in list(out.values()):
         kept = _known_sends(bus.sends, bus.desk, out, findings)
         if kept != bus.sends:
-            out[bus.desk, bus.name] = Bus(**{**_fields(bus), "sends": kept})
+            out[bus.desk, bus.name] = replace(bus, sends=kept)
     return out
-
-
-def _fields(item: Any) -> dict[str, Any]:
-    return {name: getattr(item, name) for name in item.__dataclass_fields__}
 
 
 def _known_sends(sends: tuple[Any, ...], desk: str, buses: dict[tuple[str, str], Bus], findings: list[Finding]) -> Any:
@@ -181,7 +178,7 @@ def _known_sends(sends: tuple[Any, ...], desk: str, buses: dict[tuple[str, str],
         place = send.span.within(0, len(send.bus)) if send.span.line == send.span.end_line else send.span
         findings.append(_finding("unknown-name", place, f"there is no bus `{send.bus}`", fix, send.bus))
         if close:
-            kept.append(type(send)(**{**_fields(send), "bus": close[0]}))
+            kept.append(replace(send, bus=close[0]))
     return tuple(kept)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from rigbook.findings.finding import Finding, Label, Severity
@@ -11,6 +10,7 @@ from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.language.values.names import SocketRef, unfold
 from rigbook.plan.model import Port, Socket, Unit
+from rigbook.records import changing, field
 
 TAKES = MappingProxyType(
     {
@@ -30,7 +30,7 @@ MANY = 4
 """Lines with an unknown port of one unit from which on its kind is taken to be wrong."""
 
 
-@dataclass
+@changing
 class Sockets:
     """Resolves sockets against the units of the plan."""
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.suggest import near
 from rigbook.plan.gear import parse_route
 from rigbook.plan.model import Unit
 from rigbook.plan.sockets import listed
+from rigbook.records import replace
 
 
 def switched(unit: Unit, findings: list[Finding]) -> Unit:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from types import MappingProxyType
+
+from rigbook.records import changing, field
 
 KEY = re.compile(
     r"""(?P<lead>\s*(?:-\s+)*)(?P<key>[^\s#'"\[\]{},&*!|>%@`:-][^:#'"\[\]{}]*?|'[^']*'|"[^"]*")\s*:(?=\s|$)"""
@@ -23,7 +24,7 @@ MAX_LOOK = 2000
 _PAIRS = MappingProxyType({"]": "[", "}": "{"})
 
 
-@dataclass
+@changing
 class Line:
     """What stands where in one line. Columns are 0-based."""
 

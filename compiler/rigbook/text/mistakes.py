@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
+from rigbook.records import frozen
 from rigbook.text.lines import Line, look
 
 
@@ -25,7 +25,7 @@ class Mend(Enum):
     """Put `text` for the line."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Trouble:
     """What the parser says: the lines as they are, its words, and its two places (where it was, where it began)."""
 
@@ -54,7 +54,7 @@ class Trouble:
         return next((i for i in range(line + 1, len(self.lines)) if self.at(i).content), None)
 
 
-@dataclass(frozen=True)
+@frozen
 class Mistake:
     """One mistake: where, what, what to do, and how to read on."""
 

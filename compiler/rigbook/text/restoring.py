@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from rigbook.findings.finding import Finding, Label
 from rigbook.findings.place import Source, Span
+from rigbook.records import changing, field
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 
 
-@dataclass
+@changing
 class Damage:
     """What mending did to a text, by line."""
 

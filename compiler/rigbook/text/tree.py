@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from rigbook.findings.place import Span
+from rigbook.records import changing
 
 
-@dataclass(slots=True)
+@changing
 class Scalar:
     """A single value. `text` is what was typed (quotes removed); `plain` is true if it was typed without quotes."""
 
@@ -18,7 +17,7 @@ class Scalar:
     """True for `|` and `>` texts; then `span` starts at the indicator and `text` is the folded or literal text."""
 
 
-@dataclass(slots=True)
+@changing
 class Mapping:
     """Keys with values, in the order typed. Keys are unique (a double key is a finding; the first one stays)."""
 
@@ -31,7 +30,7 @@ class Mapping:
     may have stood there."""
 
 
-@dataclass(slots=True)
+@changing
 class Listing:
     """A list of values."""
 
@@ -39,7 +38,7 @@ class Listing:
     span: Span
 
 
-@dataclass(slots=True)
+@changing
 class Broken:
     """A value that could not be read; its finding has been made."""
 

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 
+from rigbook.records import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class Unit:
     """One unit. An amount in the base unit is `(amount * times / over) + plus`."""
 
@@ -39,7 +40,7 @@ class Unit:
         return (value - self.plus) * self.over / self.times
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Dimension:
     """A kind of amount, with its units; the first unit is the base."""
 

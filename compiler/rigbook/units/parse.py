@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 
+from rigbook.records import frozen
 from rigbook.units.dimension import DIMENSIONS, SPELLINGS, Dimension, Unit
 from rigbook.units.gauge import COARSEST, FINEST, gauge_area_mm2, gauge_number
 from rigbook.units.quantity import Quantity
 from rigbook.units.slips import meant_amount, meant_unit
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Problem:
     """What is wrong with a text: the fact, what to write, and which part (0-based, in characters of the text)."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from rigbook.records import frozen
 from rigbook.units.dimension import DIMENSIONS, SPELLINGS
 
 MINUS = "\u2212"
@@ -28,7 +28,7 @@ class Amount(str):
         return made
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Quantity:
     """An amount as typed, and its value in the base unit.
 

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel, Kind
+from rigbook.records import frozen
 
 PASSIVE: Final = ("splitter", "tie line")
 LINE: Final = "line"
 """What an active output does with phantom power where its kind says nothing: it was not made for it."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Reach:
     """A channel that hears a source, and whether phantom power goes the way back."""
 
@@ -30,7 +30,7 @@ class Reach:
         return bool(self.channel.record.get("phantom"))
 
 
-@dataclass(frozen=True)
+@frozen
 class Origin:
     """A microphone, DI or active output, with every channel that hears it."""
 

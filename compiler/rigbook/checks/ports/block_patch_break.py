@@ -41,18 +41,18 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from rigbook.checks.ports._ends import port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel
+from rigbook.records import frozen
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("double-patched-input", "wrong-direction", "box-not-joined")
 
 
-@dataclass(frozen=True)
+@frozen
 class _Patched:
     channel: Channel
     unit: str

@@ -30,19 +30,19 @@ Common practice.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from rigbook.checks.ports._ends import port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.rig import ORIGIN_FAMILIES, Rig
 from rigbook.plan.model import Cable, Channel, Port, Socket
+from rigbook.records import frozen
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("two-into-one", "double-patched-input", "wrong-direction")
 
 
-@dataclass(frozen=True)
+@frozen
 class _Plug:
     what: str
     """`a cable from `x``, `Fiddle`."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -12,13 +11,14 @@ from rigbook.findings.place import Sources
 from rigbook.graph.named import place_of
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Entry, Record
+from rigbook.records import frozen
 from rigbook.text.pictures import find_picture
 from rigbook.text.tree import Scalar
 
 CREW = "crew"
 
 
-@dataclass(frozen=True)
+@frozen
 class Text:
     """A text with who may read it: `crew`, `guest` or `public`."""
 

@@ -35,13 +35,13 @@ Common practice.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import edge_words, node_words, path_words
+from rigbook.records import replace
 
 SEVERITY = Severity.ERROR
 

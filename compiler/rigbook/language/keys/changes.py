@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Any
 
 from rigbook.language.grammar import Key, MapOf, Reading, Shape
+from rigbook.records import frozen, replace
 from rigbook.text.tree import Mapping, Node
 
 
-@dataclass(frozen=True)
+@frozen
 class Changes(MapOf):
     """Changes by their reasons; a section right below `changes:` lacks its reason."""
 

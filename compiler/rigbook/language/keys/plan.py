@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 
 from rigbook.language.grammar import (
     NOTE,
@@ -35,6 +34,7 @@ from rigbook.language.values.positions import POSITION
 from rigbook.language.values.sends import leg_problem
 from rigbook.language.values.sizes import CLOCK, COUNTED, DATE, JOINED, SIZE, clock_problem
 from rigbook.language.values.wires import WIRE
+from rigbook.records import replace
 from rigbook.units.parse import Problem
 
 VERSION = 1

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from rigbook.language.grammar import (
     NOTE,
     TEXT,
@@ -22,6 +20,7 @@ from rigbook.language.values.names import NAME_REF, SOCKET
 from rigbook.language.values.positions import AIM, POSITION, TILT
 from rigbook.language.values.racks import RACK_ITEM, rack_unit_problem
 from rigbook.language.values.sends import SEND
+from rigbook.records import replace
 
 VIEWS = ("crew", "guest", "public")
 FOR = Key("for", Choice(VIEWS), "who may read it: crew only, visiting engineers too, or everyone", "guest", "crew")

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
+from rigbook.records import frozen
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
 
@@ -23,7 +23,7 @@ TYPES = MappingProxyType(
 SLOPES = (6, 12, 18, 24, 30, 36, 42, 48)
 
 
-@dataclass(frozen=True)
+@frozen
 class Filter:
     """A cut filter as typed. `type` and `slope` (dB per octave) are empty and 0 where the plan does not say."""
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
+from rigbook.records import frozen
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
 
 
-@dataclass(frozen=True)
+@frozen
 class Format:
     """Width and height in millimetres."""
 

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
+from rigbook.records import frozen
 from rigbook.units.parse import Problem
 
 NAME = r"[a-z0-9](?:[a-z0-9.-]*[a-z0-9])?"
 """Names are lower-case words joined by hyphens, so that they can be typed, said and used as page anchors."""
 
 
-@dataclass(frozen=True)
+@frozen
 class SocketRef:
     """A socket of a unit as typed: `box/in 3`; without a port, whatever port of the unit fits."""
 

@@ -7,13 +7,13 @@ house left and house right (as seen from the audience), `out` is towards the aud
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from rigbook.findings.place import Span
 from rigbook.language.cuts import with_points
 from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import NAME
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase, typed
 from rigbook.units.parse import Problem, clip, parse
 from rigbook.units.quantity import Amount
@@ -50,7 +50,7 @@ ZERO = MappingProxyType({"out": phrase("out"), "back": phrase("back"), "level": 
 EXAMPLE = "`4 m left, 1 m out, 2.4 m up`"
 
 
-@dataclass(frozen=True)
+@frozen
 class Position:
     """A point in metres: x to house right, y out towards the audience, z up. Or the name of a place."""
 
@@ -62,7 +62,7 @@ class Position:
     text: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Turn:
     """An aim or a tilt in degrees. Aim: 0 straight out, + to house right, 180 upstage. Tilt: + up, - down."""
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import name_problem
+from rigbook.records import frozen
 from rigbook.units.parse import Problem
 
 FILLERS = ("blank", "vent", "drawer", "shelf", "lamp")
 
 
-@dataclass(frozen=True)
+@frozen
 class RackItem:
     """A unit by name, or a filler panel with its height in rack units."""
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import NAME
+from rigbook.records import frozen
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
 
 SIDES = ("left", "right")
 
 
-@dataclass(frozen=True)
+@frozen
 class Send:
     """A send as typed. `pick` is `pre`, `post` or empty (as the bus says); `leg` is `left`, `right` or empty."""
 
@@ -27,7 +27,7 @@ class Send:
     span: Span
 
 
-@dataclass(frozen=True)
+@frozen
 class Leg:
     """One leg of a bus as typed: `main left`, `subs`; `mono` is the sum of both legs, said on purpose."""
 

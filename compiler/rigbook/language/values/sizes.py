@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import datetime
 import re
-from dataclasses import dataclass
 
 from rigbook.findings.place import Span
 from rigbook.language.cuts import with_points
 from rigbook.language.grammar import Parsed, Reading, Schema, problem, wrong_shape
+from rigbook.records import frozen
 from rigbook.text.tree import Broken, Mapping, Node, Scalar
 from rigbook.units.parse import Problem, clip, parse
 from rigbook.units.quantity import Quantity
@@ -22,7 +22,7 @@ def _comma(text: str) -> Problem | None:
     return Problem(f"{clip(text)} has a comma in its number", f"write `{pointed}`", 0, len(text))
 
 
-@dataclass(frozen=True)
+@frozen
 class Coverage:
     """Nominal coverage in degrees, horizontal and vertical, between the -6 dB directions."""
 
@@ -43,7 +43,7 @@ def coverage(text: str, span: Span) -> Coverage | Problem:
     return Coverage(h, v, text)
 
 
-@dataclass(frozen=True)
+@frozen
 class Size:
     """Width, depth and height in metres."""
 
@@ -67,7 +67,7 @@ def size(text: str, span: Span) -> Size | Problem:
     return Size(w, d, h, text)
 
 
-@dataclass(frozen=True)
+@frozen
 class Counted:
     """So many pieces of a length."""
 
@@ -94,7 +94,7 @@ def counted(text: str, span: Span) -> Counted | Problem:
     return Counted(int(m.group(1) or 1), got, text)
 
 
-@dataclass(frozen=True)
+@frozen
 class Table:
     """Amounts against amounts: `{8 ohm: 400 W, 4 ohm: 650 W}`. The value is a tuple of pairs, sorted."""
 

@@ -7,11 +7,11 @@ An END is a socket, a unit, or a run of sockets (`box/in 1-8`).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Reading, Schema, part, problem, wrong_shape
 from rigbook.language.values.names import SocketRef, name_problem, socket
+from rigbook.records import frozen
 from rigbook.text.tree import Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
@@ -19,7 +19,7 @@ from rigbook.units.quantity import Quantity
 END = "a cable line such as `amp/out A -> top-left, 18 m`"
 
 
-@dataclass(frozen=True)
+@frozen
 class Wire:
     """A line of wiring as typed: two ends or more (a chain), and what is said about the cable."""
 
@@ -39,7 +39,7 @@ class Wire:
         return " -> ".join(e.text for e in self.ends)
 
 
-@dataclass(frozen=True)
+@frozen
 class WireGrammar:
     """Reads a line of wiring."""
 
