@@ -110,7 +110,8 @@ class Parsed:
             return wrong_shape(node, self.words, reading)
         got = self.parse(node.text, node.span)
         if isinstance(got, Problem):
-            return problem(got, node, reading, self.check)
+            lost = problem(got, node, reading, self.check)
+            return lost if got.instead is None else got.instead
         return got
 
     def schema(self) -> Schema:
@@ -333,9 +334,11 @@ class MapOf:
             wrong = self.key_check(name) if self.key_check else None
             if wrong:
                 reading.fault("wrong-value", node.keys[name], wrong.message, wrong.remedy)
-                continue
+                if wrong.instead is None:
+                    continue
             got = self.value.read(value, reading)
-            out.append(Entry(name, node.keys[name], None if isinstance(got, Broken) else got))
+            said = str(wrong.instead) if wrong else name
+            out.append(Entry(said, node.keys[name], None if isinstance(got, Broken) else got))
         return tuple(out)
 
     def schema(self) -> Schema:

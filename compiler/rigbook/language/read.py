@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from rigbook.findings.finding import Finding
+from rigbook.findings.finding import Finding, Label
 from rigbook.language.grammar import Reading, Record
 from rigbook.language.keys.plan import PLAN, VERSION
+from rigbook.records import replace
 from rigbook.text.tree import Mapping, Node, Scalar
+
+SHOWN = 6
+"""Further places of one misspelt name that are shown."""
 
 
 def read_plan(node: Node) -> tuple[Record, list[Finding]]:
@@ -17,7 +21,20 @@ def read_plan(node: Node) -> tuple[Record, list[Finding]]:
     _version(node, reading)
     got = PLAN.read(node, reading)
     assert isinstance(got, Record), "a group of keys always reads as a record"
-    return got, reading.findings
+    return got, _at_once(reading.findings)
+
+
+def _at_once(findings: list[Finding]) -> list[Finding]:
+    """The same name misspelt in many places is one mistake."""
+    out: dict[object, Finding] = {}
+    for number, f in enumerate(findings):
+        key = f.message if "cannot be a name" in f.message else number
+        first = out.get(key)
+        if first is None:
+            out[key] = f
+        elif len(first.secondary) < SHOWN:
+            out[key] = replace(first, secondary=(*first.secondary, Label(f.primary.span, "and here")))
+    return list(out.values())
 
 
 def _version(node: Mapping, reading: Reading) -> None:

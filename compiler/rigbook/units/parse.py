@@ -20,6 +20,8 @@ class Problem:
     remedy: str
     start: int
     length: int
+    instead: object = None
+    """What was surely meant: once the problem is told, reading goes on with it."""
 
 
 GREATEST = 1e12

@@ -7,7 +7,7 @@ import unicodedata
 
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
-from rigbook.records import frozen
+from rigbook.records import frozen, replace
 from rigbook.units.parse import Problem
 
 NAME = r"[a-z0-9](?:[a-z0-9.-]*[a-z0-9])?"
@@ -35,8 +35,10 @@ def name_problem(text: str) -> Problem | None:
     if not text:
         return Problem("a name is missing here", "write one, such as `amp-tops`", 0, 0)
     better = re.sub(r"[^a-z0-9.]+", "-", in_plain_letters(text.lower())).strip("-.")
-    fix = f"write `{better}`" if re.fullmatch(NAME, better) else "use small letters, digits and hyphens"
-    return Problem(f"`{text}` cannot be a name: names are small letters, digits and hyphens", fix, 0, len(text))
+    good = re.fullmatch(NAME, better)
+    fix = f"write `{better}`" if good else "use small letters, digits and hyphens"
+    message = f"`{text}` cannot be a name: names are small letters, digits and hyphens"
+    return Problem(message, fix, 0, len(text), better if good else None)
 
 
 _SPELT = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "æ": "ae", "ø": "oe", "å": "aa", "œ": "oe"})
@@ -50,7 +52,12 @@ def in_plain_letters(text: str) -> str:
 
 def names_problem(text: str) -> Problem | None:
     """As `name_problem`, for a key that may hold several names: `wedge-1, wedge-2`."""
-    return next((p for t in text.split(",") if (p := name_problem(t.strip()))), None)
+    parts = [t.strip() for t in text.split(",")]
+    wrong = [p for t in parts if (p := name_problem(t))]
+    if not wrong:
+        return None
+    better = [str(p.instead or "") if (p := name_problem(t)) else t for t in parts]
+    return replace(wrong[0], instead=", ".join(better) if all(better) else None)
 
 
 def split_names(text: str) -> list[tuple[str, int]]:
@@ -70,8 +77,11 @@ def socket(text: str, span: Span) -> SocketRef | Problem:
     unit, slash, port = text.partition("/")
     unit, port = unit.strip(), " ".join(port.split())
     wrong = name_problem(unit)
-    if wrong:
+    if wrong and wrong.instead is None:
         return Problem(f"`{text}` does not name a socket", "write it as `unit/port`, such as `box/in 3`", 0, len(text))
+    if wrong and (port or not slash):
+        meant = SocketRef(str(wrong.instead), port, span)
+        return replace(wrong, remedy=f"write `{meant.text}`", length=len(unit), instead=meant)
     if slash and not port:
         return Problem(f"`{text}` names no port", f"write it as `{unit}/in 1`", 0, len(text))
     return SocketRef(unit, port, span)
@@ -113,7 +123,10 @@ def place_of(name: str, otherwise: Span) -> Span:
 
 
 def _name(text: str, span: Span) -> Name | Problem:
-    return name_problem(text) or Name(text, span)
+    wrong = name_problem(text)
+    if wrong is None:
+        return Name(text, span)
+    return replace(wrong, instead=None if wrong.instead is None else Name(str(wrong.instead), span))
 
 
 def spoken(name: str) -> str:

@@ -7,7 +7,7 @@ import re
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import name_problem
-from rigbook.records import frozen
+from rigbook.records import frozen, replace
 from rigbook.units.parse import Problem
 
 FILLERS = ("blank", "vent", "drawer", "shelf", "lamp")
@@ -29,6 +29,8 @@ def rack_item(text: str, span: Span) -> RackItem | Problem:
     if m and m.group(1) in FILLERS:
         return RackItem("", m.group(1), int(m.group(2)), span)
     wrong = name_problem(text)
+    if wrong and wrong.instead is not None and not re.search(r"\bU\b", text):
+        return replace(wrong, instead=RackItem(str(wrong.instead), "", 0, span))
     if wrong:
         fillers = ", ".join(f"`{f} 1 U`" for f in FILLERS)
         return Problem(f"`{text}` is neither a unit nor a panel", f"write a unit's name or {fillers}", 0, len(text))

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Parsed
-from rigbook.language.values.names import NAME
-from rigbook.records import frozen
+from rigbook.language.grammar import Parsed, Reading
+from rigbook.language.values.names import NAME, name_problem
+from rigbook.records import frozen, replace
+from rigbook.text.tree import Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
 
@@ -44,6 +46,10 @@ class Leg:
 def send(text: str, span: Span) -> Send | Problem:
     """BUS (`left`|`right`)? LEVEL? (`pre`|`post`)? `off`?"""
     m = re.match(rf"\s*({NAME})(?![^\s])", text)
+    if not m or _NUMBERED.match(text):
+        meant = _meant(text, span)
+        if meant is not None:
+            return meant
     if not m:
         return Problem(f"`{text}` names no bus", "write a bus and perhaps a level: `mix-1 -6 dB`", 0, len(text))
     bus, rest, leg, pick, off = m.group(1), text[m.end() :], "", "", False
@@ -67,9 +73,40 @@ def send(text: str, span: Span) -> Send | Problem:
     return Send(bus, leg, level, pick, off, span)
 
 
+_BUS = re.compile(
+    r"\s*([^,:]*?[^,:\s])(\s*:)?(?=\s+(?:[-+−]\s?\d|\d[\d.]*\s*dB|left\b|right\b|pre\b|post\b|off\b)|\s*$)(.*)"
+)
+_NUMBERED = re.compile(r"\s*[a-z][a-z-]* \d{1,2}(?=\s*:|\s*$|\s+[-+−]?\s?\d)")
+"""`mix 1 -6 dB`: a bus whose number stands apart."""
+
+
+def _meant(text: str, span: Span) -> Problem | None:
+    """What is wrong with a send that leaves no doubt of what it means: `Main -6 dB`, `mix 1 -6 dB`, `main: -6 dB`."""
+    m = _BUS.fullmatch(text)
+    if m is None:
+        return None
+    typed, colon, rest = m.group(1), m.group(2), " ".join(m.group(3).split())
+    wrong = name_problem(typed)
+    name = typed if wrong is None else wrong.instead
+    whole = f"{name} {rest}".strip()
+    got = send(whole, span) if name else None
+    if not isinstance(got, Send):
+        return None
+    if colon:
+        return Problem(f"a colon stands behind the bus `{typed}`", f"write `{whole}`", 0, len(text), got)
+    if wrong is None:
+        return None
+    return replace(wrong, start=m.start(1), length=len(typed), remedy=f"write `{whole}`", instead=got)
+
+
 def leg(text: str, span: Span) -> Leg | Problem:
     """BUS (`left`|`right`|`mono`)?"""
     words = text.split()
+    wrong = name_problem(words[0]) if words else None
+    if wrong and wrong.instead and len(words) <= 2:
+        meant = leg(" ".join((str(wrong.instead), *(w.lower() for w in words[1:]))), span)
+        if isinstance(meant, Leg):
+            return replace(wrong, remedy=f"write `{meant.text}`", instead=meant)
     if not words or not re.fullmatch(NAME, words[0]) or len(words) > 2:
         return Problem(f"`{text}` names no bus", "write a bus, or one side of it: `main left`", 0, len(text))
     side = words[1] if len(words) == 2 else ""
@@ -82,7 +119,24 @@ def leg(text: str, span: Span) -> Leg | Problem:
 def leg_problem(text: str) -> Problem | None:
     """What is wrong with a key of `outputs`, if anything."""
     got = leg(text, Span("", 0, 0, 0, 0))
-    return got if isinstance(got, Problem) else None
+    if not isinstance(got, Problem):
+        return None
+    return replace(got, instead=got.instead.text if isinstance(got.instead, Leg) else None)
 
 
-SEND = Parsed("a send such as `mix-1 -6 dB`", send)
+@frozen
+class SendGrammar(Parsed):
+    """Reads a send; `main: -6 dB`, which YAML takes for a group of keys, is told with the send as it is written."""
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        if isinstance(node, Mapping) and node.items and all(isinstance(v, Scalar) for v in node.items.values()):
+            said = [f"{bus} {v.text}".strip() for bus, v in node.items.items() if isinstance(v, Scalar)]
+            got = [send(text, node.span) for text in said]
+            if all(isinstance(g, Send) for g in got):
+                fix = f"write `{said[0]}`" if len(said) == 1 else f"write `[{', '.join(said)}]`"
+                lost = reading.fault("wrong-value", node.span, "a colon stands between a bus and its level", fix)
+                return got[0] if len(got) == 1 else lost
+        return super().read(node, reading)
+
+
+SEND = SendGrammar("a send such as `mix-1 -6 dB`", send)

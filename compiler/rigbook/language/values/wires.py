@@ -11,7 +11,7 @@ import re
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Reading, Schema, part, problem, wrong_shape
 from rigbook.language.values.names import SocketRef, name_problem, socket
-from rigbook.records import frozen
+from rigbook.records import frozen, replace
 from rigbook.text.tree import Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
@@ -57,15 +57,21 @@ class WireGrammar:
                 )
         if not isinstance(node, Scalar):
             return wrong_shape(node, self.words, reading)
-        got = wire(node)
+        told: list[Problem] = []
+        got = wire(node, told)
+        for wrong in told:
+            problem(wrong, node, reading)
         return problem(got, node, reading) if isinstance(got, Problem) else got
 
     def schema(self) -> Schema:
         return {"type": "string", "pattern": "->"}
 
 
-def wire(node: Scalar) -> Wire | Problem:
-    """Read one line; the first thing wrong with it comes back as a `Problem`."""
+def wire(node: Scalar, told: list[Problem] | None = None) -> Wire | Problem:
+    """Read one line; the first thing wrong with it comes back as a `Problem`.
+
+    What is wrong and leaves no doubt of what is meant goes into `told` instead.
+    """
     head, *rest = node.text.split(",")
     if "->" not in head:
         for arrow in ("→", "=>", "- >", ">", "--", " to "):
@@ -83,7 +89,10 @@ def wire(node: Scalar) -> Wire | Problem:
     for m in re.finditer(r"(?:^|(?<=->))(?:(?!->).)*", head):
         text = m.group().strip()
         start = m.start() + len(m.group()) - len(m.group().lstrip())
-        got = socket(text, part(node, start, len(text))) if text else Problem("an end is missing", "", start, 2)
+        got = socket(text, part(node, start, len(text))) if text else Problem("an end is missing", "", 0, 2)
+        if isinstance(got, Problem) and told is not None and isinstance(got.instead, SocketRef):
+            told.append(replace(got, start=start))
+            got = got.instead
         if isinstance(got, Problem):
             return Problem(got.message, got.remedy or f"write {END}", start + got.start, got.length or len(text))
         ends.append(got)
