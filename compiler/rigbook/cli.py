@@ -64,7 +64,11 @@ HELPS = MappingProxyType(
             "  rigbook check plan.yaml --fail-on warning --format json\n"
             "  rigbook check shows/*/*.yaml                    every show of a repository, as a git hook would",
         ),
-        "build": ("write the handbook of a plan", "  rigbook build shows/rural-hall/reel-night.yaml --out handbook"),
+        "build": (
+            "write the handbook of a plan, or of many",
+            "  rigbook build shows/rural-hall/reel-night.yaml --out handbook\n"
+            "  rigbook build shows/*/*.yaml --out handbooks    a handbook each, and a page that lists them",
+        ),
         "trace": (
             "say how a signal runs to and from a thing",
             "  rigbook trace shows/rural-hall/reel-night.yaml top-left\n  rigbook trace plan.yaml 'channel 7'",

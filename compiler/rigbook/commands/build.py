@@ -1,20 +1,28 @@
-"""`rigbook build`: write the handbook of a plan."""
+"""`rigbook build`: write the handbook of a plan, or those of many plans side by side."""
 
 from __future__ import annotations
 
 import argparse
+import io
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
 
-from rigbook.commands.common import THRESHOLDS, find_plan, report, threshold_reached
+from rigbook.commands.common import THRESHOLDS, coloured, find_plans, report, threshold_reached
+
+if TYPE_CHECKING:
+    from rigbook.handbook.sites import Leaf
+    from rigbook.handbook.themes import Theme
 
 VIEWS = ("crew", "guest", "public")
 
 
 def options(parser: argparse.ArgumentParser) -> None:
     """Arguments of the command."""
-    parser.add_argument("plan", help="a plan file, or a folder with one plan in it")
-    parser.add_argument("--out", required=True, type=Path, metavar="DIR", help="folder for the handbook")
+    parser.add_argument("plans", nargs="+", metavar="PLAN", help="a plan file, or a folder with plans in it")
+    parser.add_argument(
+        "--out", required=True, type=Path, metavar="DIR", help="folder for the handbook; of several plans, for all"
+    )
     parser.add_argument(
         "--view", choices=VIEWS, default="crew", help="who reads it; what they may not read is left out"
     )
@@ -26,16 +34,16 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--pdf", action="store_true", help="write the handbook and its Ten minutes as PDF too")
     parser.add_argument("--fail-on", choices=THRESHOLDS, default="error", help="least severity that gives exit code 1")
     parser.add_argument("--strict", action="store_true", help="write nothing where exit code 1 is given")
+    parser.add_argument(
+        "--jobs", type=int, default=0, metavar="N", help="plans built at the same time (0: as many as there are cores)"
+    )
 
 
 def run(args: argparse.Namespace) -> int:
     """Build. 0: written; 1: findings at or above the threshold; 2: cannot run, and nothing was written."""
-    from rigbook.pipeline import compile_plan
-
-    path = find_plan(args.plan)
-    if path is None or not known_language(args.language):
+    paths = find_plans(args.plans)
+    if not paths or not known_language(args.language):
         return 2
-    from rigbook.handbook.contrast import looked_at
     from rigbook.handbook.themes import ThemeError, find_theme
 
     try:
@@ -43,31 +51,65 @@ def run(args: argparse.Namespace) -> int:
     except ThemeError as error:
         print(error, file=sys.stderr)
         return 2
+    if len(paths) > 1:
+        from rigbook.commands.sites import build_all
+
+        return build_all(paths, theme, args)
+    return tell(build_one(paths[0], args.out, theme, args, coloured(sys.stdout)))
+
+
+class Told(NamedTuple):
+    """What the build of one plan came to."""
+
+    code: int
+    """0: written; 1: findings at or above the threshold; 2: cannot be built."""
+    said: str
+    """For standard output."""
+    complaint: str
+    """For standard error."""
+    leaf: Leaf
+    """Its line among other handbooks."""
+
+
+def tell(told: Told) -> int:
+    """Print what there is to say of a build; gives its exit code."""
+    print(told.said, end="", flush=True)
+    print(told.complaint, end="", file=sys.stderr)
+    return told.code
+
+
+def build_one(path: Path, out: Path, theme: Theme, args: argparse.Namespace, colour: bool) -> Told:
+    """The handbook of one plan to a folder, which is replaced whole or not at all; nothing is printed."""
+    from rigbook.handbook.contrast import looked_at
+    from rigbook.handbook.sites import leaf_of, unread
+    from rigbook.pipeline import compile_plan
+
+    said, complaint = io.StringIO(), io.StringIO()
     got = compile_plan(path)
-    told = looked_at(got, theme)
-    report(told, sys.stdout)
+    found = looked_at(got, theme)
+    report(found, said, colour)
     if got.plan is None:
-        return 2
-    failing = threshold_reached(told.findings, args.fail_on)
-    if failing and args.strict:
-        print("nothing was written (--strict)", file=sys.stderr)
-        return 1
+        return Told(2, said.getvalue(), "", unread(path.stem))
+    code = int(threshold_reached(found.findings, args.fail_on))
+    if code and args.strict:
+        complaint.write("nothing was written (--strict)\n")
+        return Told(1, said.getvalue(), complaint.getvalue(), leaf_of(got, args.view, args.language, ""))
     from rigbook.handbook.make import make
     from rigbook.handbook.paper.pdf import PaperError
+    from rigbook.handbook.themes import ThemeError
     from rigbook.handbook.write import WriteError, write
 
     try:
         files = make(got, args.view, theme, args.language, args.data, args.pdf)
-        write(files, args.out)
+        write(files, out)
     except (ThemeError, WriteError, PaperError) as error:
-        print(error, file=sys.stderr)
-        return 2
+        return Told(2, said.getvalue(), f"{error}\n", leaf_of(got, args.view, args.language, ""))
     pages = sum(name.endswith(".html") for name in files)
-    state = ", marked as failing" if failing else ""
-    print(f"wrote {pages} pages to {args.out}{state}, open {args.out / 'index.html'}")
+    state = ", marked as failing" if code else ""
+    print(f"wrote {pages} pages to {out}{state}, open {out / 'index.html'}", file=said)
     if args.data and args.view == "public":
-        print("the public view has no data.json", file=sys.stderr)
-    return 1 if failing else 0
+        complaint.write("the public view has no data.json\n")
+    return Told(code, said.getvalue(), complaint.getvalue(), leaf_of(got, args.view, args.language, out.name))
 
 
 def known_language(language: str) -> bool:

@@ -43,6 +43,22 @@ def find_plan(text: str) -> Path | None:
     return None
 
 
+def find_plans(texts: Iterable[str]) -> tuple[Path, ...]:
+    """The plan files that several paths mean, each once, all those of a folder; none, after a message on standard
+    error, where one of the paths means none.
+    """
+    from rigbook.plan.files import plans_in
+
+    found: dict[Path, None] = {}
+    for text in texts:
+        several = plans_in(Path(text)) if Path(text).is_dir() else []
+        one = None if len(several) > 1 else find_plan(text)
+        if one is None and not several:
+            return ()
+        found |= dict.fromkeys(several if one is None else [one])
+    return tuple(found)
+
+
 def coloured(out: TextIO) -> bool:
     """True where what is printed is to be in colour."""
     return out.isatty() and "NO_COLOR" not in os.environ

@@ -34,14 +34,14 @@ WORDS: Final = MappingProxyType({"connector": words.CONNECTORS})
 
 def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[str, bytes]:
     """Every page by its file name. ThemeError, with the place in the template, where a template cannot be used."""
-    environment = _environment(theme.layers)
+    templates = environment(theme.layers)
     out: dict[str, bytes] = {}
     pages = tuple(pages)
     made = frozenset(page.slug for page in pages)
     for page in pages:
         notes = book.notes_on(page.slug, made)
         try:
-            template = environment.get_template(page.template)
+            template = templates.get_template(page.template)
             text = template.render(
                 page=page.data,
                 sheet=page,
@@ -79,12 +79,12 @@ def _join(context: Context, parts: Iterable[Any], joint: str = "") -> Markup:
 
 
 @lru_cache(maxsize=4)
-def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
+def environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
     """The one environment. `{% extends "plain/base.html" %}` reaches the template of a named theme below this one."""
     from jinja2 import ChoiceLoader, Environment, FileSystemLoader, PrefixLoader, StrictUndefined, pass_context
 
     named = {name: FileSystemLoader(folder / "templates") for name, folder in reversed(layers)}
-    environment = Environment(
+    made = Environment(
         loader=ChoiceLoader([FileSystemLoader([folder / "templates" for _, folder in layers]), PrefixLoader(named)]),
         autoescape=True,
         undefined=StrictUndefined,
@@ -94,13 +94,13 @@ def _environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
         bytecode_cache=_bytecode(),
         finalize=pass_context(_said),
     )
-    environment.globals.clear()
+    made.globals.clear()
     # `_("Leaves by")`: the words of a page come from the book's language, so one environment serves them all
-    environment.add_extension("jinja2.ext.i18n")
-    environment.newstyle_gettext = True  # type: ignore[attr-defined]
-    environment.filters.update(css_text=pass_context(_css_text), code=pass_context(_code), join=pass_context(_join))
-    environment.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
-    return environment
+    made.add_extension("jinja2.ext.i18n")
+    made.newstyle_gettext = True  # type: ignore[attr-defined]
+    made.filters.update(css_text=pass_context(_css_text), code=pass_context(_code), join=pass_context(_join))
+    made.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
+    return made
 
 
 def spoken(tongue: Tongue, message: str, **values: object) -> Markup:
