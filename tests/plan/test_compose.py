@@ -159,3 +159,37 @@ def test_a_near_name_is_read_as_what_was_meant(tmp_path: Path) -> None:
     got = compiled(tmp_path, house=HOUSE.replace("-> left, 9 m", "-> lefft, 9 m"), show=SHOW)
     assert [f.check for f in got.findings if f.severity > 2] == ["unknown-name"]
     assert got.rig is not None and got.rig.origins_of("left")
+
+
+BAND = HOUSE + "inputs: {2: {name: Drum, from: box/in 2, mic: mic, to: [main, mix-1]}}\n"
+
+
+@pytest.mark.parametrize(
+    "gone",
+    [
+        "[left, amp/out A -> left, mix-1]",
+        "[amp/out A -> left, left, mix-1]",
+        "[amp, left, right, main, mix-1, box/out 1-2 -> amp/in A-B]",
+        "[amp, left, right, bus main, output main left, mix-1]",
+    ],
+)
+def test_what_goes_with_a_thing_may_be_named_besides(tmp_path: Path, gone: str) -> None:
+    """A unit goes with its cables, a bus with its outputs and the sends to it: nobody is told that they are missing."""
+    show = f"plan: 1\nshow: Supper\nbuilds-on: house.yaml\nchanges:\n  Less:\n    remove: {gone}\n"
+    got = compiled(tmp_path, house=BAND, show=show)
+    assert [f.message for f in got.findings if f.check == "unknown-name"] == []
+    assert got.plan is not None and ("desk", "mix-1") not in got.plan.buses
+    assert all(send.bus != "mix-1" for channel in got.plan.channels for send in channel.sends)
+
+
+def test_a_run_of_cables_is_taken_out_as_it_is_written(tmp_path: Path) -> None:
+    show = SHOW + "changes:\n  Less:\n    remove: [box/out 1-2 -> amp/in A-B]\n"
+    got = compiled(tmp_path, house=HOUSE, show=show)
+    assert got.plan is not None and [c.end.unit for c in got.plan.cables] == ["box", "left", "right"]
+
+
+def test_what_cannot_be_taken_out_is_marked_by_itself(tmp_path: Path) -> None:
+    show = SHOW + "changes:\n  Less:\n    remove: [left, rihgt]\n"
+    got = compiled(tmp_path, house=HOUSE, show=show)
+    (finding,) = [f for f in got.findings if f.check == "unknown-name"]
+    assert finding.remedy == "write `right`" and finding.primary.span.human() == "show.yaml:7:20"

@@ -8,7 +8,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.language.values.names import SocketRef, unfold
-from rigbook.plan.compose import ADDED, IN_HOUSE, TAKEN_OUT, Draft, WireItem
+from rigbook.plan.draft import ADDED, IN_HOUSE, TAKEN_OUT, Draft, WireItem
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import Cable, Change, Kind, Socket
 from rigbook.plan.sockets import Sockets
@@ -32,7 +32,7 @@ def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...
     removals = sorted(draft.removals, key=lambda r: r[0])
     for number, item in enumerate(draft.wires):
         while removals and removals[0][0] <= number:
-            out = _removed(out, removals.pop(0), sockets, changes)
+            out = _removed(out, removals.pop(0), draft.removed_units, sockets, changes)
         if item.kind not in kinds:
             kinds[item.kind] = gear.find(item.kind, item.kind_span, ("cable",), "cable kind")
         if item.wire.adaptor:
@@ -42,15 +42,18 @@ def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...
             sockets.taken.difference_update(s for c in house for s in (c.start, c.end))
             out = _laid(out, number, _hops(item, kinds[item.kind], sockets), house, item, sockets, changes)
     for removal in removals:
-        out = _removed(out, removal, sockets, changes)
+        out = _removed(out, removal, draft.removed_units, sockets, changes)
     return tuple(c for _, c in out), changes
 
 
-def _removed(out: Laid, removal: tuple[int, str, Span, str], sockets: Sockets, changes: list[Change]) -> Laid:
-    """Without the cables that a change takes out; their sockets are free again."""
+def _removed(
+    out: Laid, removal: tuple[int, str, Span, str], went: dict[str, int], sockets: Sockets, changes: list[Change]
+) -> Laid:
+    """Without the cables that a change takes out; their sockets are free again. Cables of units that went are gone."""
     _, text, span, reason = removal
     gone = [c for _, c in out if _matches(text, c)]
-    if not gone:
+    ends = {end.partition("/")[0].strip() for end in text.split("->")}
+    if not gone and not ends & went.keys():
         close = near(text, [c.name for _, c in out])
         fix = f"write `{close[0]}`" if close else "write its two ends as the house plan does: `box/out 6 -> amp/in B`"
         message = f"there is no cable `{text}` to take out"
@@ -150,8 +153,15 @@ def _with_adaptor(item: WireItem, gear: Gear) -> WireItem:
 
 
 def _matches(text: str, cable: Cable) -> bool:
-    a, _, b = (t.strip() for t in text.partition("->"))
-    return a in (cable.start.id, cable.start.unit) and b in (cable.end.id, cable.end.unit)
+    ends = [t.strip() for t in text.split("->")]
+    hops = enumerate(pairwise(ends))
+    return any(_is(a, cable.start, n > 0) and _is(b, cable.end) for n, (a, b) in hops)
+
+
+def _is(text: str, socket: Socket, through: bool = False) -> bool:
+    """True of a socket, its unit, or a run that it is in; a chain goes on from a link-through."""
+    unit, _, port = text.partition("/")
+    return _at(SocketRef(unit.strip(), port.strip(), Span("", 0, 0, 0, 0)), socket, through)
 
 
 def _hops(item: WireItem, kind: Kind | None, sockets: Sockets) -> list[Cable]:

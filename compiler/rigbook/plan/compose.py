@@ -3,87 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from types import MappingProxyType
 from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Sources, Span
 from rigbook.findings.suggest import near
 from rigbook.language.grammar import Entry, Record
-from rigbook.language.values.names import split_names
-from rigbook.language.values.wires import Wire
+from rigbook.language.values.names import place_of, split_names
 from rigbook.plan.complete import lacking
+from rigbook.plan.draft import ADDED, FREE, LISTS, NAMED, WHOLE, WORDS, Draft, Item, WireItem
 from rigbook.plan.merge import difference, merge, typed
 from rigbook.plan.model import Change
-from rigbook.records import changing, field, frozen, replace
+from rigbook.plan.removing import remove
+from rigbook.records import replace
 from rigbook.text.phrase import phrase
-
-NAMED = ("kinds", "units", "places", "inputs", "buses", "outputs", "racks", "contacts", "notes", "desk-notes", "stock")
-"""Sections of named items; `inputs on DESK` and the like belong to them."""
-WHOLE = ("room", "power", "radio", "limits", "running-order", "labels")
-"""Sections that are one group of keys."""
-FREE = ("labels",)
-"""Sections that a show may say anew without a reason: nothing is to be put back after it."""
-LISTS = ("walk-tests", "exceptions")
-WORDS = MappingProxyType(
-    {
-        "kinds": phrase("kind"),
-        "units": phrase("unit"),
-        "places": phrase("place"),
-        "inputs": phrase("channel"),
-        "buses": phrase("bus"),
-        "outputs": phrase("output"),
-        "racks": phrase("rack"),
-        "contacts": phrase("contact"),
-        "notes": phrase("note"),
-        "desk-notes": phrase("desk note"),
-        "stock": phrase("stock of"),
-    }
-)
-ADDED, IN_HOUSE, TAKEN_OUT = phrase("added"), phrase("in the house rig"), phrase("taken out")
-Section = dict[str, "Item"]
-
-
-@frozen
-class Item:
-    """A named item of a section, before its names are resolved."""
-
-    name: str
-    span: Span
-    value: Any
-    origin: str
-
-
-@frozen
-class WireItem:
-    """A line of wiring with the cable kind it stands under."""
-
-    kind: str
-    kind_span: Span
-    wire: Wire
-    origin: str
-    house: int = 0
-    """How many lines of `wiring` were there before those of its file: the house rig's."""
-    reason: str = ""
-    """Why the change says it that it stands in; empty outside `changes:`."""
-
-
-@changing
-class Draft:
-    """Everything the files say, merged, names not yet resolved."""
-
-    top: Record
-    files: tuple[str, ...]
-    sections: dict[str, Section] = field(default_factory=dict)
-    wires: list[WireItem] = field(default_factory=list)
-    whole: dict[str, Record | tuple[Entry, ...]] = field(default_factory=dict)
-    lists: dict[str, list[tuple[Any, str]]] = field(default_factory=dict)
-    titles: dict[str, str] = field(default_factory=dict)
-    changes: list[Change] = field(default_factory=list)
-    removals: list[tuple[int, str, Span, str]] = field(default_factory=list)
-    """Cables to take out: of how many lines from the first, the line as typed, its place, the reason."""
-    removed_units: dict[str, int] = field(default_factory=dict)
-    """Units taken out, each with the number of lines from the first whose cables go with it."""
 
 
 def compose(chain: list[tuple[str, Record]], sources: Sources) -> tuple[Draft, list[Finding]]:
@@ -97,7 +30,8 @@ def compose(chain: list[tuple[str, Record]], sources: Sources) -> tuple[Draft, l
         # what a show takes out is the house's: it goes before anything of the show's own is there
         for entry in changes:
             for text in entry.value.get("remove", ()):
-                _remove(draft, str(text), entry.value.at("remove"), entry.name, findings)
+                span = place_of(text, entry.value.at("remove"))
+                remove(draft, str(text), span, entry.name, findings)
         _add_file(draft, name, record, findings)
         for entry in changes:
             _apply_change(draft, entry, name, house, sources, findings)
@@ -241,28 +175,6 @@ def _change_whole(draft: Draft, key: str, value: Any, reason: str, sources: Sour
         before, after = "", ADDED
         draft.whole[key] = value
     draft.changes.append(Change(reason, key, before, after, getattr(value, "span", draft.top.span)))
-
-
-def _remove(draft: Draft, text: str, span: Span, reason: str, findings: list[Finding]) -> None:
-    if "->" in text:
-        draft.removals.append((len(draft.wires), " ".join(text.split()), span, reason))
-        return
-    word, _, rest = text.partition(" ")
-    for key, section in draft.sections.items():
-        base = key.partition(" on ")[0]
-        name = rest if base == "inputs" and word == "channel" else rest if WORDS.get(base) == word and rest else text
-        if base in ("units", "inputs", "buses", "outputs", "racks") and name in section and (base != "inputs" or rest):
-            del section[name]
-            if base == "units":
-                draft.removed_units[name] = len(draft.wires)
-            draft.changes.append(
-                Change(reason, phrase("%(sort)s %(name)s", sort=WORDS[base], name=name), IN_HOUSE, TAKEN_OUT, span)
-            )
-            return
-    known = [n for k in ("units", "buses", "outputs", "racks") for n in draft.sections.get(k, ())]
-    close = near(text, known)
-    fix = f"write `{close[0]}`" if close else "name a unit, a bus, an output, `channel 7`, or a cable `a -> b`"
-    findings.append(_unknown(f"`{text}`", span, fix))
 
 
 def _unknown(what: str, span: Span, remedy: str) -> Finding:

@@ -16,7 +16,7 @@ from rigbook.language.values.names import SocketRef
 from rigbook.language.values.sends import leg
 from rigbook.plan import sections
 from rigbook.plan.cables import cables
-from rigbook.plan.compose import Draft, Item
+from rigbook.plan.draft import Draft, Item
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import (
     Acceptance,

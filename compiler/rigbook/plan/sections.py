@@ -11,7 +11,7 @@ from rigbook.findings.suggest import near
 from rigbook.language.grammar import Entry, Record
 from rigbook.language.values.names import SocketRef, place_of, spoken
 from rigbook.language.values.positions import Position, Turn
-from rigbook.plan.compose import Draft
+from rigbook.plan.draft import Draft
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import Bus, Channel, Rack, Unit
 from rigbook.plan.sockets import Sockets

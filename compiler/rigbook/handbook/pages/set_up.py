@@ -15,7 +15,7 @@ from rigbook.handbook.set_up_words import CAUTIONS, TITLES
 from rigbook.handbook.views import CREW
 from rigbook.handbook.words import both, chosen, processing_words
 from rigbook.language.grammar import Record
-from rigbook.plan.compose import ADDED, IN_HOUSE
+from rigbook.plan.draft import ADDED, IN_HOUSE
 from rigbook.plan.model import Bus, Cable, Output, Processing, Unit
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount

@@ -29,7 +29,7 @@ from rigbook.language.keys.kinds import KIND, PORT
 from rigbook.language.keys.labels import LABELS, PUBLISHED
 from rigbook.language.keys.limits import SETTINGS
 from rigbook.language.keys.rig import BUS, FOR, INPUT, OUTPUT, RACK, SETTING, TEXT_FOR, UNIT
-from rigbook.language.values.names import NAME_REF, THING, name_problem, names_problem, title_problem
+from rigbook.language.values.names import NAME_REF, NAMED_TEXT, THING, name_problem, names_problem, title_problem
 from rigbook.language.values.positions import POSITION
 from rigbook.language.values.sends import leg_problem
 from rigbook.language.values.sizes import CLOCK, COUNTED, DATE, JOINED, SIZE, clock_problem
@@ -381,7 +381,7 @@ CHANGE = Shape(
         *(replace(key, value=in_change(key.value)) for key in RIG_KEYS),
         Key(
             "remove",
-            ListOf(TEXT, lone=True),
+            ListOf(NAMED_TEXT, lone=True),
             "units, channels (`channel 7`), buses, outputs or cables that go",
             "[wedge-3]",
         ),

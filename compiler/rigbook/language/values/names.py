@@ -142,6 +142,13 @@ def _thing(text: str, span: Span) -> Name | SocketRef | Problem:
     return name_problem(name) or Name(name, span)
 
 
+def _text(text: str, span: Span) -> Name | Problem:
+    typed = text.strip()
+    return Name(typed, span) if typed else Problem("a name is missing here", "write one, or leave it out", 0, 0)
+
+
+NAMED_TEXT = Parsed("a short text", _text, plain_numbers=True)
+"""A text that names things, with its place."""
 NAME_REF = Parsed("a name such as `amp-tops`", _name, pattern=f"^{NAME}$", plain_numbers=True)
 THING = Parsed("a unit, a rack, a bus, a channel or a socket", _thing)
 SOCKET = Parsed("a socket such as `box/in 3`", socket, pattern=r"^[a-z0-9][^/]*(/.+)?$")
