@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import re
 from importlib.util import find_spec
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -14,8 +16,8 @@ from rigbook.cli import main
 from rigbook.handbook.book import Book
 from rigbook.handbook.contents import pages
 from rigbook.handbook.make import make
-from rigbook.handbook.paper import bind, ink, pdf
-from rigbook.handbook.site import site_of
+from rigbook.handbook.paper import bind, ink, parts, pdf
+from rigbook.handbook.site import Leaf, site_of
 from rigbook.handbook.themes import find_theme
 from rigbook.pipeline import compile_plan
 
@@ -37,19 +39,24 @@ def press() -> None:
 
 def test_pages_are_bound_with_their_links_inside() -> None:
     pytest.importorskip("tinyhtml5")
-    parsed = {"index": bind.parse(PAGE), "two": bind.parse(PAGE.replace(b"One", b"Two"))}
-    bound = bind.bind(parsed, parsed, ("de", "ltr"), "Both")
-    assert (bound.get("lang"), bound.findtext("head/title")) == ("de", "Both")
-    links = [a.get("href") for a in bound.findall("body/section[1]//p/a")]
-    assert links == ["#two.x", "#index.top", None, "mailto:a@example.org"]
-    assert [a.text for a in bound.iter("a") if a.get("href") == "#two"] == ["Two"], "the contents"
+    leaves = [Leaf(slug, title, f"{slug}.html", "", n) for n, (slug, title) in enumerate([("index", "One"),
+                                                                                        ("two", "Two")], 1)]
+    bound = bind.bind(bind.parse(PAGE.replace(b"<html", b'<html dir="ltr"')), leaves[0], leaves, "Both")
+    assert (bound.get("lang"), bound.get("dir"), bound.findtext("head/title")) == ("en", "ltr", "Both")
+    assert (bound[1].get("id"), bound[1].get("class")) == ("index", "on-index"), "style sheets know the page by it"
+    links = bound.findall(".//p/a")
+    assert [a.get("href") for a in links] == ["#two.x", "#index.top", None, "mailto:a@example.org"]
+    assert [a.get("data-sheet") for a in links] == ["2", None, None, None], "the number that is printed beside it"
+    assert ["".join(a.itertext()) for a in bound.iter("a") if a.get("href") == "#two"] == ["2 Two"], "the contents"
     ids = [e.get("id") for e in bound.iter() if e.get("id")]
     assert len(ids) == len(set(ids))
     assert not [e for e in bound.iter() if e.tag in ("script", "button")]
     text = " ".join("".join(bound.itertext()).split())
     assert "Text after there" in text
     assert "Menu" not in text
-    assert [s.findtext(bind.SVG + "title") for s in bound.iter(bind.SVG + "svg")] == ["What is drawn"] * 2
+    assert [s.findtext(bind.SVG + "title") for s in bound.iter(bind.SVG + "svg")] == ["What is drawn"]
+    second = bind.bind(bind.parse(PAGE), leaves[1], leaves, "Both")
+    assert not [e for e in second.iter() if e.get("class") == "sheets"], "the contents stand on the first page alone"
 
 
 def test_drawings_are_painted_as_the_style_sheets_say() -> None:
@@ -71,7 +78,7 @@ def test_a_handbook_as_pdf(compiled, press: None) -> None:
     first = make(got, "guest", find_theme("plain"), with_pdf=True)
     assert first == make(got, "guest", find_theme("plain"), with_pdf=True), "not the same bytes twice"
     assert {n for n in first if n.endswith(".pdf")} == {
-        "trial-error-guest.pdf", "trial-error-guest-ten-minutes.pdf"}
+        "trial-error-guest.pdf", "trial-error-guest-ten-minutes.pdf", "trial-error-guest-fault-patterns.pdf"}
     read = pypdf.PdfReader(io.BytesIO(first["trial-error-guest.pdf"]))
     catalogue = read.trailer["/Root"]
     assert catalogue["/Lang"] == "en"
@@ -83,15 +90,16 @@ def test_a_handbook_as_pdf(compiled, press: None) -> None:
     assert read.metadata.creation_date is None, "a date would be another one tomorrow"
     site = site_of(Book.of(got, "guest"), pages(Book.of(got, "guest")))
     tops = [o for o in read.outline if not isinstance(o, list)]
-    assert "labels" in pdf.APART
     assert len(tops) == len(site.leaves)
     assert [t.title for t in tops][1:] == [leaf.title for leaf in site.leaves][1:]
     starts = [read.get_destination_page_number(t) for t in tops]
     assert starts == sorted(starts)
     assert any(isinstance(o, list) for o in read.outline), "parts of the pages are bookmarks too"
     texts = [p.extract_text() for p in read.pages]
-    for number, text in enumerate(texts, 1):
-        assert f"{number} / {len(texts)}" in text
+    feet = [f"{n} · {sheet} / {end - start}" for n, (start, end) in enumerate(pairwise([*starts, len(texts)]), 1)
+            for sheet in range(1, end - start + 1)]
+    assert [foot for foot, text in zip(feet, texts, strict=True) if foot not in " ".join(text.split())] == []
+    assert read.page_labels == [re.sub(r" · (\d+) / \d+", r"-\1", foot) for foot in feet]
     assert "amp-tops" not in "".join(texts)
     assert "amp/in A" in "".join(texts)
     for page in read.pages:
@@ -118,8 +126,8 @@ def test_ten_minutes_are_one_sheet_of_every_show(show: Path, press: None) -> Non
     got, theme = compile_plan(show), find_theme("plain")
     book = Book.of(got, "crew")
     run = pdf._Press(make(got, "crew", theme), site_of(book, pages(book)), theme)
-    found = run._one_sheet()
-    read = pypdf.PdfReader(io.BytesIO(run._bytes(found[1])))
+    leaf = next(leaf for leaf in run.site.leaves if leaf.slug == pdf.SHEET)
+    read = pypdf.PdfReader(io.BytesIO(run._bytes([run.section(leaf)])))
     assert len(read.pages) == 1
     text = read.pages[0].extract_text()
     for bus in book.plan.buses.values():
@@ -147,13 +155,78 @@ def test_without_weasyprint_the_old_handbook_stays(
     assert {p: p.read_bytes() for p in out.rglob("*") if p.is_file()} == before
 
 
-def test_a_page_keeps_its_own_style_sheet_to_itself() -> None:
-    pytest.importorskip("tinycss2")
-    own = bind.scoped(".bar, a:is(.x, .y) > b { color: red } @media print { .bar { display: none } }"
-                      "@page { margin: 1cm }"
-                      ":root { --a: 1 }", ["walk-test", "stage"])
-    where = ":where(.on-walk-test, .on-stage)"
-    assert f"{where} .bar, {where} a:is(.x, .y) > b {{ color: red }}" in own
-    assert f"@media print {{{where} .bar {{ display: none }}}}" in own
-    assert "@page { margin: 1cm }" in own
-    assert "\n:root { --a: 1 }" in own
+STOCK = """plan: 1
+show: Stock
+units: {desk: desk-16, box: stage-box-16, top: powered-top-12}
+inputs: {7: {name: Whistle, from: box/in 3, mic: dynamic-vocal, to: main}}
+buses: {main: {}}
+outputs: {main: box/out 2}
+wiring: {network: [desk/net A -> box/net A], xlr: [box/out 2 -> top/in]}
+labels: {SAID}
+"""
+
+
+def places(page: object) -> dict[str, list[tuple[float, float]]]:
+    """Where words of a sheet begin, in mm from its top left corner."""
+    found: dict[str, list[tuple[float, float]]] = {}
+    height = float(page.mediabox[3])
+
+    def seen(text: str, cm: list[float], tm: list[float], font: object, size: float) -> None:
+        x, y = tm[4] * cm[0] + tm[5] * cm[2] + cm[4], tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
+        if text.strip():
+            found.setdefault(text.strip(), []).append((x * 25.4 / 72, (height - y) * 25.4 / 72))
+
+    page.extract_text(visitor_text=seen)
+    return found
+
+
+@pytest.mark.parametrize(("said", "sheet", "step", "columns"), [
+    ("size: 70 x 37 mm", (210, 297), (70, 37), 3),
+    ("size: 63.5 x 38.1 mm, columns: 3, rows: 7, gap: 2.5 x 0 mm, margin: 7.2 x 15.1 mm", (210, 297), (66, 38.1), 3),
+    ("sheet: letter, size: 66.7 x 25.4 mm, gap: 3 x 0 mm", (215.9, 279.4), (69.7, 25.4), 3),
+])
+def test_labels_are_as_large_as_they_say(
+    compiled, press: None, said: str, sheet: tuple[float, float], step: tuple[float, float], columns: int
+) -> None:
+    """Label stock is cut to the millimetre: sheets measure what the plan says, and so does the way between labels."""
+    import pypdf
+
+    files = make(compiled(STOCK.replace("SAID", said)), "crew", find_theme("plain"), with_pdf=True)
+    read = pypdf.PdfReader(io.BytesIO(files["stock-crew-labels.pdf"]))
+    book = Book.of(compiled(STOCK.replace("SAID", said)), "crew")
+    facts = next(p for p in pages(book) if p.slug == "labels").data
+    assert len(read.pages) == len(facts.sheets)
+    for page, labels in zip(read.pages, facts.sheets, strict=True):
+        assert [float(x) * 25.4 / 72 for x in page.mediabox[2:]] == pytest.approx(sheet, abs=0.05)
+        at = places(page)
+        heads = [(n, label.head) for n, label in enumerate(labels) if label]
+        assert heads
+        for number, head in heads:
+            x, y = number % columns * step[0], number // columns * step[1]
+            near = [(px, py) for px, py in at[head] if x <= px - facts.stock.left <= x + step[0]
+                    and y <= py - facts.stock.top <= y + step[1]]
+            assert near, f"{head} stands on another label"
+        by = [at[head] for _, head in heads]
+        flat = sorted({round(x, 1) for xy in by for x, _ in xy})
+        assert [b - a for a, b in pairwise(flat)] == pytest.approx([step[0]] * (len(flat) - 1), abs=0.15)
+
+
+def test_strips_have_the_pitch_that_they_say(compiled, press: None) -> None:
+    import pypdf
+
+    files = make(compiled(STOCK.replace("SAID", "pitch: 21 mm")), "crew", find_theme("plain"), with_pdf=True)
+    read = pypdf.PdfReader(io.BytesIO(files["stock-crew-strips.pdf"]))
+    at = places(read.pages[0])
+    numbers = sorted(min(at[str(n)]) for n in range(1, 9))
+    assert [b[0] - a[0] for a, b in pairwise(numbers)] == pytest.approx([21] * 7, abs=0.15)
+
+
+def test_what_is_printed_by_itself_is_not_in_the_book() -> None:
+    pytest.importorskip("tinyhtml5")
+    page = bind.parse(b"""<html><body class="on-labels"><header class="title-block">Block</header><main><h1>Labels</h1>
+<p>Scheme</p><div class="printables"><section class="part part-sheets">Sheets</section>
+<section class="part part-cards">Cards</section></div></main></body></html>""")
+    said = {apart.name: "".join(parts.part(page, apart).itertext()).split() for apart in parts.APART[:2]}
+    assert said == {"labels": ["Sheets"], "strips": ["Cards"]}
+    assert " ".join(parts.without(page).itertext()).split() == ["Block", "Labels", "Scheme"]
+    assert parts.part(page, parts.APART[2]) is None
