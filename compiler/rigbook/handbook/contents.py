@@ -37,6 +37,7 @@ CONTENTS: Final = (
     Entry("power", "power", INSIDE),
     Entry("radio", "radio", INSIDE),
     Entry("walk_test", "walk-test", INSIDE),
+    Entry("tuning_sheet", "tuning-sheet", (CREW,)),
     Entry("commissioning", "commissioning", (CREW,)),
     Entry("venue", "venue", VIEWS),
     Entry("checks", "checks", (CREW,)),
