@@ -121,10 +121,10 @@ def _times(got: Results, ways: list[Arrival], names: tuple[str, ...]) -> Iterato
     wanted = {d.box: d for d in got.delays}
     groups: dict[tuple[str, str, str], list[str]] = {}
     for way in ways:
-        set_at = joined(where for where, p in way.stages if p.delay)
-        helps = wanted[way.end].helps if way.end in wanted else ""
-        total = Amount(f"{way.delay_s * 1000:.2f}".rstrip("0").rstrip("."), "ms")
-        groups.setdefault((total, set_at, helps), []).append(way.end)
+        stands = joined(where for where, p in way.stages if p.delay)
+        main = wanted[way.end].helps if way.end in wanted else ""
+        sum_ms = Amount(f"{way.delay_s * 1000:.2f}".rstrip("0").rstrip("."), "ms")
+        groups.setdefault((sum_ms, stands, main), []).append(way.end)
     for (total, set_at, helps), boxes in groups.items():
         few = _few(boxes, names)
         worked = wanted[boxes[0]].wanted if helps else None
