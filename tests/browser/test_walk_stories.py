@@ -93,7 +93,7 @@ class Walk:
             assert shown.count() == 0
             return False
         order = probe_words(self.table.rig, test.seen, titles_of(self.table).get(test.seen.play, ""))
-        assert shown.inner_text() == f"Next: {order}"
+        assert shown.inner_text() in (f"Next: {order}", f"To be sure: {order}")
         value = self.answers[test.seen] = self.row.effects.get(test.seen, "")
         words = outcome_words(self.table, test.seen, value)
         self.page.locator(".finder .next .hit", has_text=re.compile(f"^{re.escape(words)}$")).tap()
@@ -143,6 +143,25 @@ def test_dead_sub(phone: Page, table: Table) -> None:
     assert "sub-left is broken" in last
     assert "plug the cable of sub-left into a speaker that works" in last
     assert "Put the cables back afterwards" in phone.locator(".finder").inner_text()
+
+
+def test_not_sure_asks_for_another_test_and_mended_hears_again(phone: Page, table: Table) -> None:
+    walk = Walk(phone, table, row(table, "dead sub-left/in"))
+    walk.go_to("subs")
+    walk.tick("subs", "sub-right")
+    walk.hear("subs", "sub-left")
+    before, asked = walk.suspects(), phone.locator(".finder .next strong").inner_text()
+    phone.tap(".finder .next .hit:text-is('not sure')")
+    assert walk.suspects() == before
+    assert phone.locator(".finder .next strong").inner_text() != asked
+    assert phone.locator(".finder .tried").inner_text().startswith(asked.removeprefix("Next: "))
+    phone.tap(".finder .tried .hit")
+    assert phone.locator(".finder .next strong").inner_text() == asked
+    phone.tap(".finder .big:text-is('It is mended: hear again what was wrong')")
+    assert phone.locator(".finder").is_hidden()
+    # what was as it must be stays; what was wrong is open
+    assert phone.locator(".now tr[data-hear='sub-right'] [data-ok]").is_checked()
+    assert phone.locator(".now tr[data-hear='sub-left'] .hit").get_attribute("aria-pressed") == "false"
 
 
 def test_answers_stay_when_the_page_is_opened_again(phone: Page, table: Table) -> None:

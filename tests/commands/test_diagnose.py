@@ -49,3 +49,20 @@ def test_nothing_wrong(capsys: pytest.CaptureFixture[str]) -> None:
 def test_what_cannot_be_read(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["diagnose", SHOW, "--heard", "main-lef: top-left"]) == 2
     assert capsys.readouterr().err == "there is no step `main-lef`, write `main-left`\n"
+
+
+def test_not_sure_asks_for_another_test(capsys: pytest.CaptureFixture[str]) -> None:
+    heard = ["diagnose", SHOW, "--heard", "main-left: nothing"]
+    assert main(heard) == 0
+    first = next(x for x in capsys.readouterr().out.splitlines() if x.startswith("next"))
+    assert first == "next   Look at the front of amp-tops: power, mute, level, mode."
+    assert main([*heard, "--seen", "setting front amp-tops: not sure"]) == 0
+    out = capsys.readouterr().out
+    assert any(x.startswith("next") for x in out.splitlines()) and first not in out
+    assert main([*heard, "--seen", "main-left: amp-tops/in A not sure"]) == 0
+
+
+def test_what_lies_behind_the_desk_comes_after_what_the_line_check_tells(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["diagnose", SHOW, "--heard", "line-1: top-left, top-right, sub-left, sub-right"]) == 0
+    out = capsys.readouterr().out
+    assert out.index("1. the send of `channel 1 Kick` to `mix-4` is closed") < out.index("behind the desk, where")

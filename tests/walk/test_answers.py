@@ -124,10 +124,10 @@ def test_orders_are_whole_sentences(table: Table) -> None:
         order = probe_words(table.rig, seen, "main left alone")
         assert order[0].isupper() and order.endswith("."), order
         assert "{" not in order and "|" not in order, order
-    assert probe_words(table.rig, Seen(HEAR, "x", "top-left"), "x") == "Play x. Listen at top-left."
+    assert probe_words(table.rig, Seen(HEAR, "x", "top-left"), "x") == "Play “x”. Listen at top-left."
     cable = Seen("replace", "", "cable|box/out 7 -> amp-tops/in A")
     assert probe_words(table.rig, cable, "") == (
-        "Put a known good cable in place of box/out 7 -> amp-tops/in A, then listen again."
+        "Mute it, put a known good cable in place of box/out 7 -> amp-tops/in A, then listen again."
     )
 
 

@@ -12,7 +12,7 @@ from helpers.random_rigs import RandomRig, rigs, seeded
 from helpers.sites import shows
 from helpers.walk_cases import Spread, cases, holds
 from helpers.walk_rigs import rig_at, rig_of
-from rigbook.walk.suspects import suspects
+from rigbook.walk.suspects import next_probe, suspects
 from rigbook.walk.table import EXCHANGE, HEAR, HEARD, Seen, Table
 
 RANDOM, SAMPLE = 200, 12
@@ -114,6 +114,32 @@ def test_pairs_that_the_table_says_come_first() -> None:
     boxes = next(x for x in table.lines if x.key == "line-1").heard
     left = suspects(table, {Seen(HEAR, "line-1", b): "" for b in boxes} | wrong)
     assert left and [s.unsaid for s in left] == sorted(s.unsaid for s in left)
+
+
+def test_the_last_suspect_is_looked_at_before_it_is_believed() -> None:
+    """Two boxes of two buses are silent and nothing else was heard yet: one network cable fits; its lights say no."""
+    (show,) = [p for p in shows() if p.stem == "reel-night"]
+    table = Table.of(rig_at(show))
+    answers = {Seen(HEAR, "main-left", "top-left"): "silent", Seen(HEAR, "mix-2", "wedge-2"): "silent"}
+    left = suspects(table, answers)
+    (only,) = left
+    assert only.rows[0].fault.kind == "network cable open"
+    test = next_probe(table, left, answers)
+    assert test is not None and test.outcomes == (("", ()), ("dark", (0,)))
+    assert next_probe(table, left, answers | {test.seen: "dark"}) is None
+    after = suspects(table, answers | {test.seen: ""})
+    assert after and all(s.both for s in after)
+
+
+def test_what_one_is_not_sure_of_is_not_asked_again() -> None:
+    (show,) = [p for p in shows() if p.stem == "reel-night"]
+    table = Table.of(rig_at(show))
+    answers = {Seen(HEAR, "main-left", "top-left"): "silent"}
+    left, unsure = suspects(table, answers), set[Seen]()
+    while test := next_probe(table, left, answers, unsure):
+        assert test.seen not in unsure
+        unsure.add(test.seen)
+    assert len(unsure) > 3
 
 
 def test_an_exchange_of_two_cables_tells_before_from_behind() -> None:

@@ -11,7 +11,7 @@ from rigbook.commands.common import find_plan
 
 if TYPE_CHECKING:
     from rigbook.walk.suspects import Answers, Probe, Suspect
-    from rigbook.walk.table import Table
+    from rigbook.walk.table import Seen, Table
 
 MOST = 8
 
@@ -31,7 +31,7 @@ def options(parser: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         metavar="'TEST: OUTCOME'",
-        help="what came out of a test that was proposed",
+        help="what came out of a test that was proposed; `not sure` asks for another",
     )
 
 
@@ -46,8 +46,8 @@ def run(args: argparse.Namespace) -> int:
     if rig is None:
         print("the plan could not be read; `rigbook check` says why", file=sys.stderr)
         return 2
-    from rigbook.walk.answers import Read, read_heard, read_seen
-    from rigbook.walk.table import Seen, Table
+    from rigbook.walk.answers import UNSURE, Read, read_heard, read_seen
+    from rigbook.walk.table import Table
 
     table = Table.of(rig)
     if not args.heard:
@@ -61,7 +61,8 @@ def run(args: argparse.Namespace) -> int:
             print(f"{got.message}, {got.remedy}", file=sys.stderr)
             return 2
         answers |= got
-    return _answer(table, answers)
+    unsure = frozenset(s for s, v in answers.items() if v == UNSURE)
+    return _answer(table, {s: v for s, v in answers.items() if s not in unsure}, unsure)
 
 
 def _steps(table: Table) -> None:
@@ -72,7 +73,7 @@ def _steps(table: Table) -> None:
         print(f"  {line.key}: {', '.join(line.heard) or 'nothing'}")
 
 
-def _answer(table: Table, answers: Answers) -> int:
+def _answer(table: Table, answers: Answers, unsure: frozenset[Seen]) -> int:
     from rigbook.walk.suspects import next_probe, suspects
 
     if not any(answers.values()):
@@ -85,10 +86,12 @@ def _answer(table: Table, answers: Answers) -> int:
     for line in _head(found):
         print(line)
     for number, suspect in enumerate(found[:MOST], 1):
+        if suspect.unsaid and (number == 1 or not found[number - 2].unsaid):
+            print("behind the desk, where the steps tell more than the line check:")
         _print(number, suspect)
     if len(found) > MOST:
         print(f"and {len(found) - MOST} more")
-    probe = next_probe(table, found, answers)
+    probe = next_probe(table, found, answers, unsure)
     if probe is not None:
         _print_probe(table, probe)
     return 0
@@ -122,6 +125,6 @@ def _print_probe(table: Table, probe: Probe) -> None:
 
     print(f"next   {probe_words(table.rig, probe.seen, titles_of(table).get(probe.seen.play, ''))}")
     for value, which in probe.outcomes:
-        numbers = ", ".join(str(i + 1) for i in which[:MOST])
-        print(f"       {outcome_words(table, probe.seen, value)}: then {numbers}")
+        numbers = [str(i + 1) for i in which[:MOST]] + ["more"] * (len(which) > MOST)
+        print(f"       {outcome_words(table, probe.seen, value)}: then {', '.join(numbers) or 'it is something else'}")
         print(f"           {seen_text(table, probe.seen, value)}")

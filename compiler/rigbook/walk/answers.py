@@ -7,6 +7,7 @@ STEP: A and B hollow    stood between two boxes
 STEP: LIGHT dark|lit    a signal light or meter (`--seen`)
 plugs|replace|setting SUBJECT: OUTCOME      a look at something (`--seen`)
 exchange SUBJECT in STEP: OUTCOME           a box with two cables exchanged (`--seen`)
+TEST: not sure          of any of these tests: it is not asked again (`--seen`)
 """
 
 from __future__ import annotations
@@ -23,6 +24,9 @@ from rigbook.walk.table import DARK, EXCHANGE, FADER, HEAR, LIGHT, LIT, PAIR, Se
 LOOKS: Final = ("plugs", "replace", "setting")
 NOTHING: Final = ("nothing", "silence", "silent")
 PLANNED: Final = ("as expected", "as planned", "ok")
+NOT_SURE: Final = "not sure"
+UNSURE: Final = "?"
+"""The answer of someone who is not sure: no outcome of a test."""
 
 
 @dataclass(frozen=True)
@@ -161,11 +165,14 @@ def read_seen(table: Table, text: str) -> Read:
     key = _key(table, name.strip()) if colon else None
     if key is None:
         return _no_step(table, name.strip() or text)
-    light, _, state = word.rpartition(" ")
+    unsure = word.endswith(f" {NOT_SURE}")
+    light, _, state = (f"{word.removesuffix(NOT_SURE)}{LIT}" if unsure else word).rpartition(" ")
     if state not in (LIT, DARK) or light not in table.wires.index:
         fix = "write the socket, channel or bus and `lit` or `dark`: `box/out 7 dark`"
         return Unclear(f"`{word}` is no signal light", fix)
     seen = Seen(LIGHT, key, light)
+    if unsure:
+        return {seen: UNSURE}
     return {seen: "" if state == _planned_light(table, seen) else state}
 
 
@@ -177,7 +184,7 @@ def _look(table: Table, name: str, word: str) -> Read:
         return Unclear(f"`{name}` is no test of this rig", "use the words of the test that is proposed")
     values = {table.testable[i].effects[seen] for i in table.showing[seen]}
     said = {w: v for v in sorted(values) for w in (v.replace("|", " "), value_words(seen, v))}
-    said |= dict.fromkeys((*PLANNED, "no change", value_words(seen, "")), "")
+    said |= dict.fromkeys((*PLANNED, "no change", value_words(seen, "")), "") | {NOT_SURE: UNSURE}
     if word not in said:
         fix = "write one of " + ", ".join(f"`{w}`" for w in [*sorted(v.replace("|", " ") for v in values), PLANNED[0]])
         return Unclear(f"`{word}` is not what `{name}` can show", fix)

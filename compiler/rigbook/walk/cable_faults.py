@@ -177,6 +177,7 @@ def _cross(bench: Bench, one: Cable, a: int, two: Cable, b: int) -> Fault:
         places.append(phrase("at `%(one)s` and `%(two)s`", one=one.start.id, two=two.start.id))
     if one.end.unit == two.end.unit:
         places.append(phrase("at `%(one)s` and `%(two)s`", one=one.end.id, two=two.end.id))
+    where = phrase("%(start)s, or %(end)s", start=places[0], end=places[1]) if len(places) == 2 else places[0]
     near = [s.unit for x in (one, two) for s in (x.start, x.end)]
     return Fault(
         f"crossed {name}",
@@ -185,9 +186,9 @@ def _cross(bench: Bench, one: Cable, a: int, two: Cable, b: int) -> Fault:
             "the cables `%(one)s` and `%(two)s` are exchanged, %(places)s",
             one=one.name,
             two=two.name,
-            places=joined(places, "; "),
+            places=where,
         ),
-        phrase("read the labels of both plugs %(places)s", places=joined(places, "; ")),
+        phrase("read the labels of both plugs %(places)s", places=where),
         (*_things(one), *_things(two)),
         f"{bench.label(one)}; {bench.label(two)}",
         min(bench.effort(u) for u in near),

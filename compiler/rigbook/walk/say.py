@@ -74,30 +74,32 @@ PLANNED: Final = MappingProxyType(
 FROM: Final = phrase("the sound comes from {what}")
 ORDERS: Final = MappingProxyType(
     {
-        (HEAR, ""): phrase("Play {step}. Listen at {what}."),
-        (PAIR, ""): phrase("Play {step}. Listen between {a} and {b}."),
-        (FADER, ""): phrase("Play {step}. Pull the fader down, listen at {what}."),
-        (LIGHT, "channel"): phrase("Play {step}. Look at the meter of {what}."),
-        (LIGHT, "bus"): phrase("Play {step}. Listen to {what} on headphones, or look at its meter."),
-        (LIGHT, "socket"): phrase("Play {step}. Look at the signal light of {what}."),
+        (HEAR, ""): phrase("Play “{step}”. Listen at {what}."),
+        (PAIR, ""): phrase("Play “{step}”. Listen between {a} and {b}."),
+        (FADER, ""): phrase("Play “{step}”. Pull the fader down, listen at {what}."),
+        (LIGHT, "channel"): phrase("Play “{step}”. Look at the meter of {what}."),
+        (LIGHT, "bus"): phrase("Play “{step}”. Listen to {what} on headphones, or look at its meter."),
+        (LIGHT, "socket"): phrase("Play “{step}”. Look at the signal light of {what}."),
         (EXCHANGE, ""): phrase(
-            "Levels down, exchange the cables {a} and {b} at {unit}. Play {step}, levels up slowly, "
+            "Levels down, exchange the cables {a} and {b} at {unit}. Play “{step}”, levels up slowly, "
             "listen at {box}. Put the cables back afterwards."
         ),
         ("plugs", "cable"): phrase("Read the labels of both plugs of {what}."),
         ("plugs", "lead"): phrase("Read the label of the lead in {what}."),
-        ("replace", "cable"): phrase("Put a known good cable in place of {what}, then listen again."),
-        ("replace", "lead"): phrase("Put a known good lead in place of the one in {what}, then listen again."),
-        ("replace", "source"): phrase("Put a known good source with its own lead into {what}, then listen again."),
-        ("replace", "box"): phrase("Put a box that works in place of {what}, then listen again."),
-        ("setting", "output"): phrase("Look at the output {what} on the desk."),
-        ("setting", "bus"): phrase("Look at the bus {what} on the desk."),
-        ("setting", "input"): phrase("Look at the input of {what} on the desk."),
-        ("setting", "sends"): phrase("Look at the sends of {what} on the desk."),
+        ("replace", "cable"): phrase("Mute it, put a known good cable in place of {what}, then listen again."),
+        ("replace", "lead"): phrase("Mute it, put a known good lead in place of the one in {what}, then listen again."),
+        ("replace", "source"): phrase(
+            "Mute it, put a known good source with its own lead into {what}, then listen again."
+        ),
+        ("replace", "box"): phrase("Mute it, put a box that works in place of {what}, then listen again."),
+        ("setting", "output"): phrase("Look at the output {what} on the desk: patch, mute, polarity, filters, delay."),
+        ("setting", "bus"): phrase("Look at the bus {what} on the desk: mono, filters, delay."),
+        ("setting", "input"): phrase("Look at the input of {what} on the desk: patch, 48 V, mute."),
+        ("setting", "sends"): phrase("Look at the sends of {what} on the desk: level, pick-off, pan."),
         ("setting", "source"): phrase("Look at the source of {what}."),
-        ("setting", "front"): phrase("Look at the front of {what}."),
-        ("setting", "back"): phrase("Look at the back of {what}."),
-        ("setting", "socket"): phrase("Look at the settings of {what}."),
+        ("setting", "front"): phrase("Look at the front of {what}: power, mute, level, mode."),
+        ("setting", "back"): phrase("Look at the back of {what}: power, level."),
+        ("setting", "socket"): phrase("Look at the settings of {what}: filters, delay."),
         ("setting", "links"): phrase("Look at the link lights of {what}."),
     }
 )

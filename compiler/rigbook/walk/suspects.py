@@ -7,7 +7,7 @@ of wrong sound counts half, since words for sound differ from person to person.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from itertools import combinations
 from math import log2
@@ -158,13 +158,32 @@ class Probe:
     cost: float
 
 
-def next_probe(table: Table, left: Sequence[Suspect], answers: Answers) -> Probe | None:
-    """The most telling test still open, for what it costs; None where nothing tells the suspects apart."""
-    if len(left) < 2:
-        return None
+def next_probe(
+    table: Table, left: Sequence[Suspect], answers: Answers, unsure: Set[Seen] = frozenset()
+) -> Probe | None:
+    """The most telling test still open, for what it costs; of a lone suspect the cheapest test that confirms it.
+
+    None where nothing tells the suspects apart, or the lone one was seen. What one is `unsure` of is not asked again.
+    """
     playing = frozenset(s.play for s in answers if s.kind in HEARD)
-    probes = [p for seen in sorted(_open(left, answers)) if (p := _probe(table, left, seen, playing))]
+    if len(left) == 1:
+        return _confirming(table, left[0], answers, unsure, playing)
+    probes = [p for seen in sorted(_open(left, answers) - unsure) if (p := _probe(table, left, seen, playing))]
     return max(probes, key=lambda p: (round(p.gain / p.cost, 9), round(p.gain, 9), p.seen), default=None)
+
+
+def _confirming(
+    table: Table, suspect: Suspect, answers: Answers, unsure: Set[Seen], playing: frozenset[str]
+) -> Probe | None:
+    """A look that shows it, where none has shown it yet; of two faults at each in turn."""
+    for row in suspect.rows if suspect.both else suspect.rows[:1]:
+        looks = {s: v for s, v in row.effects.items() if s.kind not in HEARD}
+        if not any(answers.get(s) == v for s, v in looks.items()):
+            found = [(_price(table, s, playing, (suspect,)), s) for s in looks.keys() - answers.keys() - unsure]
+            if found:
+                cost, seen = min(found)
+                return Probe(seen, (("", ()), (row.effects[seen], (0,))), 0.0, cost)
+    return None
 
 
 def _open(left: Sequence[Suspect], answers: Answers) -> set[Seen]:

@@ -169,16 +169,34 @@ const walkFinder = (data) => {
   }
 
   const order = (a, b) => (a < b ? -1 : a > b ? 1 : 0);
-  function next(given, left) {
-    if (left.length < 2) return null;
+  const last = (a, b) => order(b.thing.kind, a.thing.kind) || order(b.thing.play, a.thing.play) || order(b.thing.subject, a.thing.subject);
+
+  // of a lone suspect the cheapest look that shows it, where none has shown it yet
+  function confirming(suspect, given, asked, playing) {
+    for (const row of suspect.both ? suspect.rows : suspect.rows.slice(0, 1)) {
+      const shown = [...given].some(([name, v]) => { const t = thing(name); return v && !HEARD.has(t.kind) && row.effects.get(t.number) === v; });
+      if (shown) continue;
+      const looks = [...row.effects.keys()].filter((n) => !asked.has(n)).map((n) => ({ thing: numbered(n), n }));
+      const open = looks.filter((p) => !HEARD.has(p.thing.kind));
+      for (const p of open) p.price = price(p.thing, playing, [suspect]);
+      const first = open.sort((a, b) => a.price - b.price || last(b, a))[0];
+      if (first) return { thing: first.thing, outcomes: [{ value: "", suspects: [] }, { value: row.effects.get(first.n), suspects: [0] }], sure: true };
+    }
+    return null;
+  }
+
+  // `unsure`: ids of what is not to be asked again
+  function next(given, left, unsure = new Set()) {
+    if (!left.length) return null;
     const asked = new Set(), playing = new Set();
     for (const t of [...given.keys()].map(thing)) {
       asked.add(t.number);
       if (HEARD.has(t.kind)) playing.add(t.play);
     }
+    for (const name of unsure) asked.add(thing(name).number);
+    if (left.length === 1) return confirming(left[0], given, asked, playing);
     const open = new Set(left.flatMap((s) => s.rows.flatMap((r) => [...r.effects.keys()])));
     const made = [...open].filter((n) => !asked.has(n)).map((n) => probe(numbered(n), playing, left)).filter(Boolean);
-    const last = (a, b) => order(b.thing.kind, a.thing.kind) || order(b.thing.play, a.thing.play) || order(b.thing.subject, a.thing.subject);
     return made.sort((a, b) => b.worth - a.worth || b.gain - a.gain || last(a, b))[0] || null;
   }
 

@@ -150,33 +150,55 @@
     });
     return item;
   }
-  const MOST = 6;
+  const MOST = 6, unsure = new Set();
+  const probing = (id) => !["hear", "pair", "fader"].includes(id.split("\n")[0]);
+  let fit = 0;
+  // what was wrong is to be heard again, what was looked at no longer holds
+  function mended() {
+    for (const [id, v] of Object.entries(record.kept.answers)) if (v || probing(id)) record.answer(id, null);
+    unsure.clear();
+    changed();
+  }
   redraw.push(() => {
     const given = new Map(Object.entries(record.kept.answers)), left = finder.suspects(given);
     const wrong = [...given.values()].some(Boolean);
     panel.hidden = !wrong;
     panel.replaceChildren();
     if (!wrong) return;
-    const tests = [...given].filter(([k, v]) => !["hear", "pair", "fader"].includes(k.split("\n")[0]));
+    fit = left.length;
+    const tests = [...given].filter(([id]) => probing(id));
     const both = left.length && left[0].both, unlike = left.length && left[0].misses > 0;
     const head = !left.length ? say("No fault of the plan fits what was heard") : both ? say("Two faults at once") : left.length === 1 ? say("One thing fits") : say("{n} things fit, first the nearest", { n: left.length });
     panel.append(el("h3", {}, unlike && !both ? say("{what}, none of them wholly", { what: head }) : head));
-    const test = finder.next(given, left);
+    const test = finder.next(given, left, unsure);
     if (test) {
       const choices = test.outcomes.map((o) => {
         const button = el("button", { type: "button", className: "hit" }, finder.words(test.thing, o.value));
         button.addEventListener("click", () => { record.answer(test.thing.id, o.value); changed(); });
         return button;
       });
-      panel.append(el("div", { className: "next" }, el("strong", {}, say("Next: {test}", { test: test.thing.order })), ...choices));
+      const skip = el("button", { type: "button", className: "hit" }, say("not sure"));
+      skip.addEventListener("click", () => { unsure.add(test.thing.id); changed(); });
+      const words = { test: test.thing.order };
+      panel.append(el("div", { className: "next" }, el("strong", {}, test.sure ? say("To be sure: {test}", words) : say("Next: {test}", words)), ...choices, skip));
     }
-    panel.append(el("ol", {}, ...left.slice(0, MOST).map(suspectItem)));
+    const open = left.findIndex((s) => s.unsaid), shown = left.slice(0, MOST).map(suspectItem);
+    if (open >= 0 && open < MOST) shown[open].prepend(el("span", { className: "soft" }, say("Behind the desk, where the steps tell more than the line check:")));
+    panel.append(el("ol", {}, ...shown));
     if (left.length > MOST) panel.append(el("p", {}, say("and {n} more", { n: left.length - MOST })));
     for (const [k, v] of tests) {
       const t = finder.thing(k), undo = el("button", { type: "button", className: "hit" }, say("take back"));
       undo.addEventListener("click", () => { record.answer(k, null); changed(); });
       panel.append(el("p", { className: "tried" }, `${t.order || t.subject} `, el("b", {}, finder.words(t, v)), undo));
     }
+    for (const id of unsure) {
+      const t = finder.thing(id), undo = el("button", { type: "button", className: "hit" }, say("take back"));
+      undo.addEventListener("click", () => { unsure.delete(id); changed(); });
+      panel.append(el("p", { className: "tried" }, `${t.order || t.subject} `, el("b", {}, say("not sure")), undo));
+    }
+    const done = el("button", { type: "button", className: "big" }, say("It is mended: hear again what was wrong"));
+    done.addEventListener("click", mended);
+    panel.append(done);
   });
 
   // the record
@@ -261,8 +283,7 @@
   fits.addEventListener("click", () => panel.scrollIntoView());
   redraw.push(() => {
     fits.hidden = panel.hidden;
-    const n = panel.querySelectorAll("ol > li").length;
-    fits.textContent = n ? say("what may be wrong: {n}", { n }) : say("nothing fits");
+    fits.textContent = fit ? say("what may be wrong: {n}", { n: fit }) : say("nothing fits");
   });
 
   // sound
