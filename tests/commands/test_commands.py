@@ -87,6 +87,16 @@ def test_trace_begins_at_the_transmitter_and_knows_circuits(
     assert main(["trace", str(plan), "right"]) == 2
 
 
+def test_trace_of_a_supply_names_its_circuits(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(WIRELESS)
+    for name in ("house", "supply house"):
+        assert main(["trace", str(plan), name]) == 0
+        out = capsys.readouterr().out
+        assert out.startswith("supply house ")
+        assert "feeds: 1 circuit\n" in out and "      feeds: 2 devices" in out
+
+
 def test_trace_explain_schema(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["new", str(tmp_path)])
     assert main(["trace", str(tmp_path), "wedge"]) == 0

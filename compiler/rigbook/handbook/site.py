@@ -16,8 +16,8 @@ from rigbook.text.phrase import counted, joined, phrase
 
 TITLES: Final = MappingProxyType(
     {
-        "clean": phrase("Clean"),
-        "noted": phrase("Clean, with notes"),
+        "clean": phrase("Checked"),
+        "noted": phrase("Checked, with notes"),
         "warnings": phrase("Warnings"),
         "failing": phrase("Failing"),
     }
@@ -91,7 +91,7 @@ def state_of(book: Book) -> State:
     tally = {s: sum(f.severity is s for f in book.compiled.findings) for s in reversed(Severity)}
     worst = next((s for s, n in tally.items() if n), None)
     word = {None: "clean", Severity.NOTE: "noted", Severity.WARNING: "warnings", Severity.ERROR: "failing"}[worst]
-    text = joined(_counted(s, n) for s, n in tally.items() if n) or phrase("no findings")
+    text = joined(_counted(s, n) for s, n in tally.items() if n) or phrase("nothing wrong found")
     return State(word, TITLES[word], text, "checks.html" if "checks" in book.slugs else "", len(book.compiled.accepted))
 
 

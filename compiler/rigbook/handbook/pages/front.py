@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from rigbook.compute.results import results
 from rigbook.handbook.drawings import signal_flow
 from rigbook.handbook.drawings.blocks import connections, say_in, sheet_of
 from rigbook.handbook.drawings.layout import lay_out
 from rigbook.handbook.key_figures import KeyFigure, counted_figures, estimates
 from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
+from rigbook.handbook.unsaid import unsaid
 from rigbook.handbook.views import CREW, PUBLIC
 from rigbook.text.phrase import phrase
 
@@ -94,6 +96,8 @@ class Front:
     """With loud music."""
     data_file: str
     """Address of the file with all results; empty where there is none."""
+    unsaid: int
+    """Things the plan does not state, so that figures are not there; the Speakers page names them."""
     changes: tuple[Reason, ...]
     walked: LastWalk | None
     cautions: tuple[tuple[str, str], ...]
@@ -110,11 +114,18 @@ def page(book: Book) -> Page | None:
         counts=tuple(counted_figures(book)) if inside else (),
         estimates=tuple(estimates(book)) if inside else (),
         data_file=book.data_file,
+        unsaid=not_stated(book) if inside else 0,
         changes=changes(book) if book.view == CREW else (),
         walked=shown(book) if inside else None,
         cautions=CAUTIONS if inside else (),
     )
     return Page("index", phrase("Front page"), "front.html", data, phrase("everyone"))
+
+
+def not_stated(book: Book) -> int:
+    """How many things the Speakers page says it lacks; 0 where there is no such page."""
+    got = results(book.rig)
+    return sum(1 for _ in unsaid(book, got)) if got.boxes.all and "speakers" in book.slugs else 0
 
 
 def flow(book: Book) -> Flow | None:

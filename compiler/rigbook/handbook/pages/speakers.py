@@ -13,6 +13,7 @@ from rigbook.handbook import level_tables, speaker_tables
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.scene import scene
 from rigbook.handbook.tables import Table
+from rigbook.handbook.unsaid import unsaid
 from rigbook.handbook.words import both, chosen
 from rigbook.text.phrase import joined
 from rigbook.units.quantity import Amount
@@ -117,7 +118,7 @@ def page(book: Book) -> Page | None:
     limit = noise_limit(got.places)
     data = Speakers(
         model=tuple(words for words in LIMITS_OF_MODEL if words != "planning estimate"),
-        lacking=tuple(lacking(book, got)),
+        lacking=tuple(unsaid(book, got)),
         plan=Markup(plan_view.draw(drawn, tongue, say("Plan view of %(show)s", show=name))),
         close_up=Markup(plan_view.draw_close_up(drawn, tongue, say("Stage of %(show)s, closer", show=name))),
         section=Markup(section_view.draw(drawn, tongue, say("Section of %(show)s", show=name))),
@@ -150,28 +151,6 @@ def sources(got: Results) -> Iterator[str]:
     if got.exposures:
         yield AUDIENCE.source
         yield from (f"{r.name}: {r.source}" for r in got.exposures[0].reached)
-
-
-def lacking(book: Book, got: Results) -> Iterator[str]:
-    """One line for each thing that the plan would have to state for a figure that is not there."""
-    say = book.say
-    unplaced = [b.name for b in got.boxes.all if got.places.unit(b.name) is None]
-    if unplaced:
-        yield say("`at` of %(boxes)s, such as `4 m left, 1 m out, 3 m up`: plan, section, delays and levels",
-                  boxes=", ".join(f"`{n}`" for n in unplaced))  # fmt: skip
-    if not got.levels.areas:
-        yield say("`audience` of the room, such as `floor: {from: 4 m left 3 m out, to: 4 m right 14 m out}`: "
-                  "levels, coverage and aims")  # fmt: skip
-    elif not got.levels.known:
-        yield say("a placed main box whose kind states its sensitivity and power, or its peak level: levels and aims")
-    if got.places.mix is None:
-        yield say("`mix-position` of the room: time alignment of the subs, and the level of the show where it is mixed")
-    if not got.boxes_in_room:
-        yield say("`reverberation-time` and `size` or `volume` of the room, and placed boxes: critical distance")
-    if not got.loops:
-        yield say("`at` of the microphones, beside levels: gain before feedback")
-    if book.plan.get("length") is None:
-        yield say("`length` of the show: dose and daily exposure")
 
 
 def hung(book: Book, got: Results) -> Iterator[Hung]:
