@@ -11,12 +11,18 @@ from __future__ import annotations
 import argparse
 import io
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from babel.messages.catalog import Catalog
 from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "compiler"))
+from rigbook.checks.catalogue import explain, names
+from rigbook.findings.place import NOWHERE
+from rigbook.plan.gear import LIBRARY, Gear
 
 ROOT = Path(__file__).resolve().parents[2]
 LOCALE = ROOT / "compiler" / "rigbook" / "locale"
@@ -43,9 +49,25 @@ def gathered() -> Catalog:
                 for _, message, _, _ in extract(method, file, keywords=CALLS, options=dict(OPTIONS.get(pattern, ()))):
                     if message and (isinstance(message, str) or all(message)):
                         out.add(message, locations=[(place, 0)])
+    for place, title in (*check_titles(), *gear_titles()):
+        out.add(title, locations=[(place, 0)])
     for message in out:
         message.locations = sorted({(place, None) for place, _ in message.locations})  # type: ignore[misc]
     return out
+
+
+def check_titles() -> Iterator[tuple[str, str]]:
+    """The first line of each check's docstring, with the file."""
+    for name, group in names().items():
+        yield f"compiler/rigbook/checks/{group}/{name.replace('-', '_')}.py", explain(name).title
+
+
+def gear_titles() -> Iterator[tuple[str, str]]:
+    """The title of each kind of the shipped library, as pages print it, with the file."""
+    for path in sorted(LIBRARY.glob("*/*.yaml")):
+        kind = Gear({}).find(path.stem, NOWHERE)
+        assert kind is not None, path
+        yield path.relative_to(ROOT).as_posix(), str(kind.title)
 
 
 def languages() -> list[str]:

@@ -11,6 +11,42 @@ from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Quantity
 
 LEGS: Final = MappingProxyType({"left": phrase("left"), "right": phrase("right")})
+LEVELS: Final = MappingProxyType(
+    {
+        "mic": phrase("mic level"),
+        "line": phrase("line level"),
+        "mic or line": phrase("mic or line level"),
+        "instrument": phrase("instrument level"),
+        "speaker": phrase("speaker level"),
+        "100 V line": phrase("100 V line level"),
+        "headphone": phrase("headphone level"),
+    }
+)
+FAMILIES: Final = MappingProxyType(
+    {
+        "desk": phrase("desk"),
+        "stage box": phrase("stage box"),
+        "splitter": phrase("splitter"),
+        "tie line": phrase("tie line"),
+        "processor": phrase("processor"),
+        "amplifier": phrase("amplifier"),
+        "speaker": phrase("speaker"),
+        "powered speaker": phrase("powered speaker"),
+        "microphone": phrase("microphone"),
+        "di": phrase("di"),
+        "line source": phrase("line source"),
+        "radio": phrase("radio"),
+        "player": phrase("player"),
+        "recorder": phrase("recorder"),
+        "feed": phrase("feed"),
+        "stand": phrase("stand"),
+        "cable": phrase("cable"),
+        "adaptor": phrase("adaptor"),
+        "rack": phrase("rack"),
+        "power distribution": phrase("power distribution"),
+        "case": phrase("case"),
+    }
+)
 PICKS: Final = MappingProxyType({"pre": phrase("pre-fader"), "post": phrase("post-fader")})
 
 
@@ -22,7 +58,7 @@ def node_words(rig: Rig, node: str) -> str:
         case k.SOURCE:
             channel = data["channel"]
             source = channel.source_kind.title if channel.source_kind else channel.source_key
-            return f"{channel.name} ({source})"
+            return phrase("%(name)s (%(source)s)", name=channel.name, source=source)
         case k.CHANNEL:
             channel = data["channel"]
             words = side(phrase("channel %(number)s %(name)s", number=channel.number, name=channel.name), data["leg"])
@@ -32,6 +68,16 @@ def node_words(rig: Rig, node: str) -> str:
             return phrase("%(name)s of %(desk)s", name=words, desk=data["unit"]) if several else words
         case _:
             return node
+
+
+def level_words(level: str) -> str:
+    """A level as said in a sentence: `line level`."""
+    return LEVELS.get(level) or f"{level} level"
+
+
+def family_words(family: str) -> str:
+    """A family of kinds as said in a sentence: `stage box`."""
+    return FAMILIES.get(family, family)
 
 
 def side(name: str, leg: str) -> str:
@@ -74,4 +120,4 @@ def path_words(rig: Rig, path: list[Edge]) -> str:
     """A way in one line: what it passes, in order."""
     if not path:
         return ""
-    return " -> ".join([node_words(rig, path[0][0]), *(node_words(rig, e[1]) for e in path)])
+    return joined([node_words(rig, path[0][0]), *(node_words(rig, e[1]) for e in path)], " -> ")

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Final
 
+from rigbook.compute.figure import Figure, Missing
 from rigbook.text.phrase import Phrase, phrase, tightened
 from rigbook.units.quantity import MINUS, Amount, Quantity
 
@@ -76,6 +77,8 @@ class Tongue:
             return self.amount(text.page())
         if isinstance(text, float):
             return self.number(f"{text:g}")
+        if isinstance(text, (Figure, Missing)):
+            return self.words(text.text if isinstance(text, Figure) else text.why)
         return text
 
     def _phrase(self, text: Phrase) -> str:

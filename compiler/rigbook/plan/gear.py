@@ -14,6 +14,7 @@ from rigbook.language.read import read_plan
 from rigbook.language.values.names import unfold
 from rigbook.plan.model import Kind, Port
 from rigbook.records import changing, field
+from rigbook.text.phrase import phrase
 from rigbook.text.yaml_reader import read, read_bytes
 
 LIBRARY = Path(__file__).parent.parent / "gear"
@@ -99,7 +100,7 @@ def build_kind(name: str, record: Record, findings: list[Finding], shipped: bool
         name,
         family,
         # that the library is generic is said once, by the library; in a table the word would stand in every row
-        title.replace(", generic", "") if shipped else title,
+        phrase(title.replace(", generic", "")) if shipped else title,
         MappingProxyType(ports),
         routes,
         MappingProxyType(modes),

@@ -72,6 +72,25 @@ def joined(parts: Iterable[str], joint: str = ", ") -> Phrase:
     return Phrase(joint.join(row), parts=row, joint=joint)
 
 
+def listed(parts: Iterable[str]) -> str:
+    """Several texts as said in a sentence: `a, b and c`; empty where there is none."""
+    *first, last = (*parts,) or ("",)
+    return phrase("%(a)s and %(b)s", a=joined(first), b=last) if first else last
+
+
+def both(parts: Iterable[str]) -> str:
+    """Several texts with a word between each two of them: `a and b and c`; empty where there is none."""
+    out, *rest = (*parts,) or ("",)
+    for part in rest:
+        out = phrase("%(a)s and %(b)s", a=out, b=part)
+    return out
+
+
+def quoted(names: Iterable[str]) -> str:
+    """Names in backticks, as said in a sentence."""
+    return listed(f"`{name}`" for name in names)
+
+
 def typed(text: str, parts: Iterable[str], joint: str = ", ") -> Phrase:
     """A text as it was typed, and what it says in parts, for another language."""
     made = Phrase(text, parts=tuple(parts), joint=joint)

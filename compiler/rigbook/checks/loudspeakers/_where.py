@@ -7,6 +7,7 @@ from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Bus
+from rigbook.text.phrase import quoted
 
 
 def bus_of(rig: Rig, leg: str) -> Bus:
@@ -45,5 +46,4 @@ def alike(rig: Rig, low_cut: str, high_cut: str) -> set[str]:
 
 def listed(names: list[str]) -> str:
     """Names in backticks: `a`, `b` and `c`."""
-    quoted = [f"`{n}`" for n in names]
-    return " and ".join([", ".join(quoted[:-1]), quoted[-1]] if len(quoted) > 1 else quoted)
+    return quoted(names)

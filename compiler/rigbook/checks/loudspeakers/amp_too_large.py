@@ -45,6 +45,7 @@ from rigbook.compute.loads import AmpChannel, Driven, limited_w
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("bridge-misuse", "amp-underload")
@@ -74,14 +75,32 @@ def find(rig: Rig) -> Iterator[Finding]:
 def _finding(rig: Rig, channel: AmpChannel, driven: Driven, over: float) -> Finding:
     peak = driven.peak_w or 0.0
     level = channel.limiter_input
-    threshold = f"set a limiter at {level} or below" if isinstance(level, Figure) else "set a limiter"
+    fix = (
+        phrase(
+            "set a limiter at %(level)s or below on the way to `%(amplifier)s`, or use a smaller amplifier",
+            level=level,
+            amplifier=channel.amplifier,
+        )
+        if isinstance(level, Figure)
+        else phrase(
+            "set a limiter on the way to `%(amplifier)s`, or use a smaller amplifier", amplifier=channel.amplifier
+        )
+    )
     return Finding(
         "amp-too-large",
         SEVERITY,
-        f"peaks of {over * peak:.0f} W reach `{driven.box}`, it takes {peak:.0f} W",
-        Label(rig.plan.units[channel.amplifier].span, f"gives {over * peak / 2:.0f} W to `{driven.box}`"),
-        (Label(rig.plan.units[driven.box].span, f"takes peaks of {peak:.0f} W"),),
-        effect=f"a loud mistake breaks `{driven.box}`",
-        remedy=f"{threshold} on the way to `{channel.amplifier}`, or use a smaller amplifier",
+        phrase(
+            "peaks of %(over)s W reach `%(box)s`, it takes %(peak)s W",
+            over=f"{over * peak:.0f}",
+            box=driven.box,
+            peak=f"{peak:.0f}",
+        ),
+        Label(
+            rig.plan.units[channel.amplifier].span,
+            phrase("gives %(over)s W to `%(box)s`", over=f"{over * peak / 2:.0f}", box=driven.box),
+        ),
+        (Label(rig.plan.units[driven.box].span, phrase("takes peaks of %(peak)s W", peak=f"{peak:.0f}")),),
+        effect=phrase("a loud mistake breaks `%(box)s`", box=driven.box),
+        remedy=fix,
         objects=frozenset({channel.amplifier, channel.socket}),
     )

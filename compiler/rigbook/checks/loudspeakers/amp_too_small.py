@@ -45,6 +45,7 @@ from rigbook.compute.loads import AmpChannel, Driven
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("amp-underload", "bridge-misuse")
@@ -72,10 +73,21 @@ def _finding(rig: Rig, channel: AmpChannel, driven: Driven, power: float) -> Fin
     return Finding(
         "amp-too-small",
         SEVERITY,
-        f"`{driven.box}` gets {power:.0f} W from `{channel.socket}`, it takes {wanted:.0f} W",
-        Label(rig.plan.units[channel.amplifier].span, f"gives {power:.0f} W to `{driven.box}`"),
-        (Label(rig.plan.units[driven.box].span, f"takes {wanted:.0f} W continuously"),),
-        effect=f"`{channel.amplifier}` clips before `{driven.box}` is loud",
-        remedy=f"use an amplifier that gives `{driven.box}` at least {wanted:.0f} W",
+        phrase(
+            "`%(box)s` gets %(power)s W from `%(socket)s`, it takes %(wanted)s W",
+            box=driven.box,
+            power=f"{power:.0f}",
+            socket=channel.socket,
+            wanted=f"{wanted:.0f}",
+        ),
+        Label(
+            rig.plan.units[channel.amplifier].span,
+            phrase("gives %(power)s W to `%(box)s`", power=f"{power:.0f}", box=driven.box),
+        ),
+        (Label(rig.plan.units[driven.box].span, phrase("takes %(wanted)s W continuously", wanted=f"{wanted:.0f}")),),
+        effect=phrase("`%(amplifier)s` clips before `%(box)s` is loud", amplifier=channel.amplifier, box=driven.box),
+        remedy=phrase(
+            "use an amplifier that gives `%(box)s` at least %(wanted)s W", box=driven.box, wanted=f"{wanted:.0f}"
+        ),
         objects=frozenset({channel.amplifier, *(f"{channel.amplifier}/{channel.output}",)}),
     )

@@ -39,14 +39,18 @@ Ohm's law, 1/Z = Σ 1/Zi; the least load is the maker's rated value.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rigbook.compute.figure import Missing
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("bridge-misuse",)
+PLAIN: Final = phrase("%(load)s on `%(socket)s`, the amplifier takes no less than %(least)s")
+IN_MODE: Final = phrase("%(load)s on `%(socket)s`, the amplifier takes no less than %(least)s in %(mode)s mode")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -55,16 +59,29 @@ def find(rig: Rig) -> Iterator[Finding]:
         load, least = channel.load, channel.minimum
         if isinstance(load, Missing) or isinstance(least, Missing) or load.value >= least.value - 0.01:
             continue
-        mode = f" in {channel.mode} mode" if channel.mode else ""
         yield Finding(
             "amp-underload",
             SEVERITY,
-            f"{load.text} on `{channel.socket}`, the amplifier takes no less than {least.text}{mode}",
-            Label(rig.plan.units[channel.amplifier].span, f"output {channel.output[4:]} is loaded with {load.text}"),
-            tuple(Label(rig.plan.units[d.box].span, "one of its speakers") for d in channel.boxes),
-            effect=f"`{channel.amplifier}` cuts out or breaks when it is driven hard",
-            remedy=f"move {channel.boxes[-1].box!r} to another channel".replace("'", "`")
+            phrase(
+                IN_MODE if channel.mode else PLAIN,
+                load=load.text,
+                socket=channel.socket,
+                least=least.text,
+                mode=channel.mode,
+            ),
+            Label(
+                rig.plan.units[channel.amplifier].span,
+                phrase("output %(output)s is loaded with %(load)s", output=channel.output[4:], load=load.text),
+            ),
+            tuple(Label(rig.plan.units[d.box].span, phrase("one of its speakers")) for d in channel.boxes),
+            effect=phrase("`%(amplifier)s` cuts out or breaks when it is driven hard", amplifier=channel.amplifier),
+            remedy=phrase("move `%(box)s` to another channel", box=channel.boxes[-1].box)
             if len(channel.boxes) > 1
-            else f"take `{channel.amplifier}` out of {channel.mode} mode, or use a speaker of at least {least.text}",
+            else phrase(
+                "take `%(amplifier)s` out of %(mode)s mode, or use a speaker of at least %(least)s",
+                amplifier=channel.amplifier,
+                mode=channel.mode,
+                least=least.text,
+            ),
             objects=frozenset({channel.socket}),
         )

@@ -43,6 +43,7 @@ from rigbook.compute.loads import mode_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable, Socket, Unit
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 
@@ -79,13 +80,13 @@ def _finding(rig: Rig, unit: Unit, mode: str, wrong: list[Cable]) -> Finding:
     return Finding(
         "bridge-misuse",
         SEVERITY,
-        f"`{unit.name}` is in {mode} mode and wired as two channels",
-        Label(unit.record.at("mode"), "two channels work as one"),
-        tuple(Label(c.span, f"{mode} mode does not use this socket") for c in wrong),
-        effect="one speaker stays silent and the other gets up to four times the power"
+        phrase("`%(unit)s` is in %(mode)s mode and wired as two channels", unit=unit.name, mode=mode),
+        Label(unit.record.at("mode"), phrase("two channels work as one")),
+        tuple(Label(c.span, phrase("%(mode)s mode does not use this socket", mode=mode)) for c in wrong),
+        effect=phrase("one speaker stays silent and the other gets up to four times the power")
         if silent
-        else "what comes in there is not heard, and the speakers get up to four times the power",
-        remedy=f"take `{unit.name}` out of {mode} mode, or wire it as that mode wants",
+        else phrase("what comes in there is not heard, and the speakers get up to four times the power"),
+        remedy=phrase("take `%(unit)s` out of %(mode)s mode, or wire it as that mode wants", unit=unit.name, mode=mode),
         objects=frozenset(
             {unit.name, *sockets, *cables, *legs, *outputs, *(s.id for s in far), *(s.unit for s in far)}
         ),

@@ -48,6 +48,8 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 
@@ -68,11 +70,25 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "crossover-gap",
             SEVERITY,
-            f"subs end at {high.frequency}, mains begin at {low.frequency}: a gap of {-_octaves(pair):.1f} octaves",
-            Label(written(rig, upper.leg, low_at, "low-cut"), "begins too high"),
-            (Label(written(rig, lower.leg, high_at, "high-cut"), f"`{lower.box}` ends at {high.text}"),),
-            effect="the low end has a hole between subs and mains",
-            remedy=f"write the low-cut of `{upper.box}` as {high.text}, or move both to one frequency",
+            phrase(
+                "subs end at %(high)s, mains begin at %(low)s: a gap of %(octaves)s octaves",
+                high=high.frequency,
+                low=low.frequency,
+                octaves=Amount(f"{-_octaves(pair):.1f}"),
+            ),
+            Label(written(rig, upper.leg, low_at, "low-cut"), phrase("begins too high")),
+            (
+                Label(
+                    written(rig, lower.leg, high_at, "high-cut"),
+                    phrase("`%(box)s` ends at %(high)s", box=lower.box, high=high.text),
+                ),
+            ),
+            effect=phrase("the low end has a hole between subs and mains"),
+            remedy=phrase(
+                "write the low-cut of `%(box)s` as %(high)s, or move both to one frequency",
+                box=upper.box,
+                high=high.text,
+            ),
             objects=frozenset(alike(rig, low.text, high.text)),
         )
 

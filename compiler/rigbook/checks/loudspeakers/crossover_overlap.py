@@ -48,6 +48,8 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 
@@ -68,11 +70,25 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "crossover-overlap",
             SEVERITY,
-            f"subs go up to {high.frequency}, mains begin at {low.frequency}: both play {_octaves(pair):.1f} octaves",
-            Label(written(rig, upper.leg, low_at, "low-cut"), "begins too low"),
-            (Label(written(rig, lower.leg, high_at, "high-cut"), f"`{lower.box}` ends at {high.text}"),),
-            effect="both play the same notes from two places, and the low end changes from seat to seat",
-            remedy=f"write the low-cut of `{upper.box}` as {high.text}, or move both to one frequency",
+            phrase(
+                "subs go up to %(high)s, mains begin at %(low)s: both play %(octaves)s octaves",
+                high=high.frequency,
+                low=low.frequency,
+                octaves=Amount(f"{_octaves(pair):.1f}"),
+            ),
+            Label(written(rig, upper.leg, low_at, "low-cut"), phrase("begins too low")),
+            (
+                Label(
+                    written(rig, lower.leg, high_at, "high-cut"),
+                    phrase("`%(box)s` ends at %(high)s", box=lower.box, high=high.text),
+                ),
+            ),
+            effect=phrase("both play the same notes from two places, and the low end changes from seat to seat"),
+            remedy=phrase(
+                "write the low-cut of `%(box)s` as %(high)s, or move both to one frequency",
+                box=upper.box,
+                high=high.text,
+            ),
             objects=frozenset(alike(rig, low.text, high.text)),
         )
 

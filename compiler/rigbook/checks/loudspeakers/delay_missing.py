@@ -51,6 +51,7 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 SET_MS, FIRST_MS = 0.05, 2.0
@@ -76,11 +77,22 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "delay-missing",
             SEVERITY,
-            f"`{delay.box}` is heard {-later:.0f} ms before `{delay.helps}`, no delay is set",
-            Label(rig.plan.units[delay.box].span, "no delay on its way"),
-            (Label(rig.plan.units[delay.helps].span, "the box it helps"),),
-            effect=f"the sound comes from `{delay.box}`, and `{delay.helps}` comes after it like an echo",
-            remedy=f"write `delay: {value_of(delay.wanted) or 0.0:.0f} ms` at `{name}`",
+            phrase(
+                "`%(box)s` is heard %(later)s ms before `%(helps)s`, no delay is set",
+                box=delay.box,
+                later=f"{-later:.0f}",
+                helps=delay.helps,
+            ),
+            Label(rig.plan.units[delay.box].span, phrase("no delay on its way")),
+            (Label(rig.plan.units[delay.helps].span, phrase("the box it helps")),),
+            effect=phrase(
+                "the sound comes from `%(box)s`, and `%(helps)s` comes after it like an echo",
+                box=delay.box,
+                helps=delay.helps,
+            ),
+            remedy=phrase(
+                "write `%(line)s` at `%(name)s`", line=f"delay: {value_of(delay.wanted) or 0.0:.0f} ms", name=name
+            ),
             objects=frozenset({delay.box, name}),
         )
 

@@ -45,6 +45,7 @@ H. Haas 1951, as drawn in Everest, Master Handbook of Acoustics, 4th ed., fig. 3
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rigbook.checks.loudspeakers._where import bus_of, written
 from rigbook.compute.delays import Delay
@@ -54,11 +55,16 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.arrivals import Arrival
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 SETTINGS = ("delay-latest", "delay-offset")
 SET_MS, FIRST_MS = 0.05, 2.0
 """Less is no delay at all; a box heard no more than 2 ms too early is where it should be (ours)."""
+
+
+AFTER: Final = phrase("`%(box)s` is heard %(ms)s ms after `%(helps)s`")
+BEFORE: Final = phrase("`%(box)s` is heard %(ms)s ms before `%(helps)s`")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -78,11 +84,20 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "delay-out-of-window",
             SEVERITY,
-            f"`{delay.box}` is heard {abs(later):.0f} ms {'after' if later > 0 else 'before'} `{delay.helps}`",
-            Label(_where(rig, got.boxes.ways[delay.box][0]), f"{delay.set_ms:.0f} ms are set"),
-            (Label(rig.plan.units[delay.helps].span, "the box it helps"),),
-            effect="every word is heard twice" if later > 0 else f"the sound comes from `{delay.box}`",
-            remedy=f"write `delay: {value_of(delay.wanted) or 0.0:.0f} ms` at `{name}`",
+            phrase(
+                AFTER if later > 0 else BEFORE,
+                box=delay.box,
+                ms=f"{abs(later):.0f}",
+                helps=delay.helps,
+            ),
+            Label(_where(rig, got.boxes.ways[delay.box][0]), phrase("%(ms)s ms are set", ms=f"{delay.set_ms:.0f}")),
+            (Label(rig.plan.units[delay.helps].span, phrase("the box it helps")),),
+            effect=phrase("every word is heard twice")
+            if later > 0
+            else phrase("the sound comes from `%(box)s`", box=delay.box),
+            remedy=phrase(
+                "write `%(line)s` at `%(name)s`", line=f"delay: {value_of(delay.wanted) or 0.0:.0f} ms", name=name
+            ),
             objects=frozenset({delay.box, name}),
         )
 

@@ -45,6 +45,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 from math import log2
+from types import MappingProxyType
+from typing import Final
 
 from rigbook.checks.loudspeakers._where import listed, written
 from rigbook.compute.crossovers import parts
@@ -52,12 +54,23 @@ from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
 
 NEAR_OCTAVES = 1.0
 """Farther apart they are two filters for two reasons, such as a crossover and a protection of the box (ours)."""
+
+KEYS: Final = MappingProxyType({"low-cut": phrase("low-cut"), "high-cut": phrase("high-cut")})
+MESSAGES: Final = MappingProxyType(
+    {
+        ("low-cut", False): phrase("%(names)s has two low-cuts: %(first)s and %(second)s"),
+        ("low-cut", True): phrase("%(names)s have two low-cuts: %(first)s and %(second)s"),
+        ("high-cut", False): phrase("%(names)s has two high-cuts: %(first)s and %(second)s"),
+        ("high-cut", True): phrase("%(names)s have two high-cuts: %(first)s and %(second)s"),
+    }
+)
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -77,10 +90,15 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "filtered-twice",
             SEVERITY,
-            f"{listed(names)} {'has' if len(names) == 1 else 'have'} two {key}s: {first_text} and {second_text}",
-            Label(here, f"the second {key}"),
-            (Label(there, f"the first {key}"),),
-            effect="the slope is steeper than meant, and the phase turns twice",
-            remedy=f"keep the {key} at one of the two points",
+            phrase(
+                MESSAGES[key, len(names) > 1],
+                names=listed(names),
+                first=first_text,
+                second=second_text,
+            ),
+            Label(here, phrase("the second %(key)s", key=KEYS[key])),
+            (Label(there, phrase("the first %(key)s", key=KEYS[key])),),
+            effect=phrase("the slope is steeper than meant, and the phase turns twice"),
+            remedy=phrase("keep the %(key)s at one of the two points", key=KEYS[key]),
             objects=frozenset(names),
         )

@@ -44,6 +44,7 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("bridge-misuse", "amp-underload")
@@ -68,13 +69,31 @@ def find(rig: Rig) -> Iterator[Finding]:
         room = amp.clips_at.value - got.limits["nominal-level"]
         early = amp.clips_at.value - first.clips_at.value if first else 0.0
         if first and early > EARLY_DB:
-            message = f"`{first.name}` clips {early:.0f} dB before `{chain.amplifier}` gives full power"
-            effect = f"`{chain.box}` never gets its full power without distortion"
-            remedy = f"turn `{unit.name}` up by {early:.0f} dB, or add gain after `{first.name}`"
+            message = phrase(
+                "`%(first)s` clips %(early)s dB before `%(amplifier)s` gives full power",
+                first=first.name,
+                early=f"{early:.0f}",
+                amplifier=chain.amplifier,
+            )
+            effect = phrase("`%(box)s` never gets its full power without distortion", box=chain.box)
+            remedy = phrase(
+                "turn `%(unit)s` up by %(early)s dB, or add gain after `%(first)s`",
+                unit=unit.name,
+                early=f"{early:.0f}",
+                first=first.name,
+            )
         elif room < got.limits["headroom"]:
-            message = f"`{chain.amplifier}` clips {-room:.0f} dB below the level that the meters are worked at"
-            effect = "the meters look comfortable while the amplifier clips"
-            remedy = f"turn `{unit.name}` down by about {-(value_of(chain.attenuation) or room):.0f} dB"
+            message = phrase(
+                "`%(amplifier)s` clips %(room)s dB below the level that the meters are worked at",
+                amplifier=chain.amplifier,
+                room=f"{-room:.0f}",
+            )
+            effect = phrase("the meters look comfortable while the amplifier clips")
+            remedy = phrase(
+                "turn `%(unit)s` down by about %(value)s dB",
+                unit=unit.name,
+                value=f"{-(value_of(chain.attenuation) or room):.0f}",
+            )
         else:
             continue
         seen.add(unit.name)
@@ -82,7 +101,10 @@ def find(rig: Rig) -> Iterator[Finding]:
             "level-structure",
             SEVERITY,
             message,
-            Label(unit.record.at("attenuation"), f"full power at {amp.clips_at.value:.0f} dBFS of the desk"),
+            Label(
+                unit.record.at("attenuation"),
+                phrase("full power at %(value)s dBFS of the desk", value=f"{amp.clips_at.value:.0f}"),
+            ),
             effect=effect,
             remedy=remedy,
             objects=frozenset({unit.name}),

@@ -48,6 +48,7 @@ from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Bus
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("amp-too-large", "bridge-misuse", "amp-underload")
@@ -81,14 +82,32 @@ def _finding(rig: Rig, bus: Bus, hit: list[tuple[AmpChannel, Driven, float]]) ->
     channel, driven, power = hit[0]
     boxes = list(dict.fromkeys(d.box for _, d, _ in hit))
     level = channel.limiter_input
-    threshold = f"write `limiter: {level}` at `{bus.name}`" if isinstance(level, Figure) else "set a limiter"
+    fix = (
+        phrase(
+            "write `%(line)s` at `%(name)s`, or what the maker of the box says",
+            line=f"limiter: {level}",
+            name=bus.name,
+        )
+        if isinstance(level, Figure)
+        else phrase("set a limiter, or what the maker of the box says")
+    )
     return Finding(
         "limiter-missing",
         SEVERITY,
-        f"no limiter between `{bus.name}` and {listed(boxes)}",
-        Label(bus.span, "no limiter here or further on"),
-        (Label(rig.plan.units[channel.amplifier].span, f"gives `{driven.box}` {power:.0f} W"),),
-        effect=f"`{driven.box}` takes {driven.continuous_w:.0f} W for long, and can get {power:.0f} W",
-        remedy=f"{threshold}, or what the maker of the box says",
+        phrase("no limiter between `%(bus)s` and %(names)s", bus=bus.name, names=listed(boxes)),
+        Label(bus.span, phrase("no limiter here or further on")),
+        (
+            Label(
+                rig.plan.units[channel.amplifier].span,
+                phrase("gives `%(box)s` %(power)s W", box=driven.box, power=f"{power:.0f}"),
+            ),
+        ),
+        effect=phrase(
+            "`%(box)s` takes %(rated)s W for long, and can get %(power)s W",
+            box=driven.box,
+            rated=f"{driven.continuous_w:.0f}",
+            power=f"{power:.0f}",
+        ),
+        remedy=fix,
         objects=frozenset({c.amplifier for c, _, _ in hit} | {c.socket for c, _, _ in hit}),
     )

@@ -43,6 +43,7 @@ from rigbook.checks.loudspeakers._where import listed
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("amp-underload", "bridge-misuse")
@@ -58,14 +59,18 @@ def find(rig: Rig) -> Iterator[Finding]:
         if len(ohms) < 2 and len(subs) < 2:
             continue
         names = listed([b.name for b in boxes])
-        what = "a sub and a box that is no sub" if len(subs) > 1 else "speakers of unlike impedance"
         yield Finding(
             "mixed-load",
             SEVERITY,
-            f"{what} share `{channel.socket}`",
-            Label(rig.plan.units[channel.amplifier].span, f"output {channel.output[4:]} drives {names}"),
-            tuple(Label(b.unit.span, "on this channel") for b in boxes),
-            effect="they do not share the power as meant, and no one filter suits both",
-            remedy="give each sort of speaker an amplifier channel of its own",
+            phrase("a sub and a box that is no sub share `%(socket)s`", socket=channel.socket)
+            if len(subs) > 1
+            else phrase("speakers of unlike impedance share `%(socket)s`", socket=channel.socket),
+            Label(
+                rig.plan.units[channel.amplifier].span,
+                phrase("output %(output)s drives %(names)s", output=channel.output[4:], names=names),
+            ),
+            tuple(Label(b.unit.span, phrase("on this channel")) for b in boxes),
+            effect=phrase("they do not share the power as meant, and no one filter suits both"),
+            remedy=phrase("give each sort of speaker an amplifier channel of its own"),
             objects=frozenset({channel.socket}),
         )

@@ -48,6 +48,7 @@ from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("slopes-differ", "crossover-gap", "crossover-overlap", "filtered-twice")
@@ -71,11 +72,16 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "polarity-at-crossover",
             SEVERITY,
-            f"`{upper.box}` and `{lower.box}` cancel where they meet, by {-advice.hole_now_db:.0f} dB",
-            Label(here, "out of polarity at the crossover"),
-            (Label(written(rig, upper.leg, upper.low_cuts[-1][0], "low-cut"), "where the main box begins"),),
-            effect="the low end disappears just where mains and subs should add",
-            remedy=f"change the polarity of `{lower.box}` or of `{upper.box}`",
+            phrase(
+                "`%(upper)s` and `%(lower)s` cancel where they meet, by %(hole)s dB",
+                upper=upper.box,
+                lower=lower.box,
+                hole=f"{-advice.hole_now_db:.0f}",
+            ),
+            Label(here, phrase("out of polarity at the crossover")),
+            (Label(written(rig, upper.leg, upper.low_cuts[-1][0], "low-cut"), phrase("where the main box begins")),),
+            effect=phrase("the low end disappears just where mains and subs should add"),
+            remedy=phrase("change the polarity of `%(lower)s` or of `%(upper)s`", lower=lower.box, upper=upper.box),
             objects=frozenset({lower.box, upper.box, *pair.also}),
         )
 

@@ -46,6 +46,7 @@ from rigbook.compute.crossovers import Crossover
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("crossover-gap", "crossover-overlap")
@@ -63,11 +64,16 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "slopes-differ",
             SEVERITY,
-            f"mains begin with {low.text}, subs end with {high.text}",
-            Label(written(rig, upper.leg, low_at, "low-cut"), "another kind of filter than that of the subs"),
-            (Label(written(rig, lower.leg, high_at, "high-cut"), f"`{lower.box}` ends at {high.text}"),),
-            effect="mains and subs do not add as meant where they meet",
-            remedy=f"write both alike, such as `{high.text}`",
+            phrase("mains begin with %(low)s, subs end with %(high)s", low=low.text, high=high.text),
+            Label(written(rig, upper.leg, low_at, "low-cut"), phrase("another kind of filter than that of the subs")),
+            (
+                Label(
+                    written(rig, lower.leg, high_at, "high-cut"),
+                    phrase("`%(box)s` ends at %(high)s", box=lower.box, high=high.text),
+                ),
+            ),
+            effect=phrase("mains and subs do not add as meant where they meet"),
+            remedy=phrase("write both alike, such as `%(high)s`", high=high.text),
             objects=frozenset({upper.box, lower.box, *pair.also}),
         )
 

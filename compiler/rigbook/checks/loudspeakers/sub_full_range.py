@@ -47,6 +47,7 @@ from rigbook.compute.crossovers import parts
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import counted, phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("wrong-box", "swapped-sides", "mixed-load", "double-routed-speaker")
@@ -66,10 +67,18 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "sub-full-range",
             SEVERITY,
-            f"`{bus.name}` reaches {listed(names)} at full range",
-            Label(bus.span, "no high-cut here or further on"),
-            tuple(Label(rig.plan.units[n].span, "a sub") for n in names),
-            effect=f"{listed(names)} {'plays' if len(names) == 1 else 'play'} voices, and the sound is muddy",
-            remedy=f"write `high-cut: 100 Hz lr 24 dB/oct` at `{bus.name}`, or at the output or socket where it is set",
+            phrase("`%(bus)s` reaches %(names)s at full range", bus=bus.name, names=listed(names)),
+            Label(bus.span, phrase("no high-cut here or further on")),
+            tuple(Label(rig.plan.units[n].span, phrase("a sub")) for n in names),
+            effect=counted(
+                len(names),
+                "%(names)s plays voices, and the sound is muddy",
+                "%(names)s play voices, and the sound is muddy",
+                names=listed(names),
+            ),
+            remedy=phrase(
+                "write `high-cut: 100 Hz lr 24 dB/oct` at `%(bus)s`, or at the output or socket where it is set",
+                bus=bus.name,
+            ),
             objects=frozenset(names),
         )

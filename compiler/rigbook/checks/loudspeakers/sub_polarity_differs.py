@@ -55,6 +55,7 @@ from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import counted, phrase
 
 SEVERITY = Severity.WARNING
 
@@ -81,11 +82,19 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "sub-polarity-differs",
             SEVERITY,
-            f"{listed(names)} {'has' if len(names) == 1 else 'have'} another polarity than the other subs of `{name}`",
-            Label(_where(rig, clash[0][0]), "polarity is turned here"),
-            tuple(Label(rig.plan.units[p.box].span, "a sub of the same bus") for p in group if p.box not in names)[:1],
-            effect="the subs cancel each other in the middle of the room",
-            remedy=f"give {listed(names)} the polarity of the others",
+            counted(
+                len(names),
+                "%(names)s has another polarity than the other subs of `%(name)s`",
+                "%(names)s have another polarity than the other subs of `%(name)s`",
+                names=listed(names),
+                name=name,
+            ),
+            Label(_where(rig, clash[0][0]), phrase("polarity is turned here")),
+            tuple(
+                Label(rig.plan.units[p.box].span, phrase("a sub of the same bus")) for p in group if p.box not in names
+            )[:1],
+            effect=phrase("the subs cancel each other in the middle of the room"),
+            remedy=phrase("give %(names)s the polarity of the others", names=listed(names)),
             objects=frozenset(p.box for p in group),
         )
 

@@ -47,6 +47,7 @@ from rigbook.compute.crossovers import parts
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("wrong-box", "swapped-sides", "double-routed-speaker", "main-in-monitor")
@@ -71,11 +72,19 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "top-without-low-cut",
             SEVERITY,
-            f"`{bus.name}` reaches {listed(names)} without a low-cut, though there are subs",
-            Label(bus.span, "no low-cut here or further on"),
-            tuple(Label(b.unit.span, "a sub") for b in boxes.subs),
-            effect="mains and subs both play the low end, and it booms",
-            remedy=f"write `low-cut: {ends[0]} lr 24 dB/oct` at `{bus.name}`, or where else it is set",
+            phrase(
+                "`%(bus)s` reaches %(names)s without a low-cut, though there are subs",
+                bus=bus.name,
+                names=listed(names),
+            ),
+            Label(bus.span, phrase("no low-cut here or further on")),
+            tuple(Label(b.unit.span, phrase("a sub")) for b in boxes.subs),
+            effect=phrase("mains and subs both play the low end, and it booms"),
+            remedy=phrase(
+                "write `%(line)s` at `%(bus)s`, or where else it is set",
+                line=f"low-cut: {ends[0]} lr 24 dB/oct",
+                bus=bus.name,
+            ),
             objects=frozenset(names),
         )
 

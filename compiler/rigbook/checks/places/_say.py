@@ -9,6 +9,7 @@ from rigbook.compute.results import results
 from rigbook.graph.rig import Rig
 from rigbook.language.values.sizes import Size
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import quoted
 
 Pair = tuple[Channel, Spot, str]
 """A channel with a placed microphone, where that stands, and a box."""
@@ -31,8 +32,7 @@ def mix_is_outside(rig: Rig) -> bool:
 
 def listed(names: Iterable[str]) -> str:
     """Names in backticks: `a`, `b` and `c`."""
-    quoted = [f"`{n}`" for n in dict.fromkeys(names)]
-    return " and ".join([", ".join(quoted[:-1]), quoted[-1]] if len(quoted) > 1 else quoted)
+    return quoted(dict.fromkeys(names))
 
 
 def grouped(pairs: list[Pair]) -> list[list[Pair]]:

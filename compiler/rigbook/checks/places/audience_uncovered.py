@@ -58,6 +58,7 @@ from rigbook.compute.aims import covered, own_points
 from rigbook.compute.results import Results, results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("turned-on-its-side", "outside-room")
@@ -77,11 +78,18 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "audience-uncovered",
                 SEVERITY,
-                f"{area.uncovered.text} of `{area.area.name}` is outside every box's coverage",
-                Label(area.area.record.span, "a part of it is not covered"),
-                tuple(Label(s.box.unit.record.at("aim"), f"covers {s.coverage.text}") for s in got.levels.covering)[:4],
-                effect="people there hear a dull and distant sound",
-                remedy="turn or tilt the boxes as the Speakers page proposes, or add a fill",
+                phrase(
+                    "%(uncovered)s of `%(area)s` is outside every box's coverage",
+                    uncovered=area.uncovered.text,
+                    area=area.area.name,
+                ),
+                Label(area.area.record.span, phrase("a part of it is not covered")),
+                tuple(
+                    Label(s.box.unit.record.at("aim"), phrase("covers %(coverage)s", coverage=s.coverage.text))
+                    for s in got.levels.covering
+                )[:4],
+                effect=phrase("people there hear a dull and distant sound"),
+                remedy=phrase("turn or tilt the boxes as the Speakers page proposes, or add a fill"),
                 objects=frozenset({area.area.name}),
             )
     if not told and got.levels.known:
@@ -99,9 +107,12 @@ def _aside(got: Results) -> Iterator[Finding]:
             yield Finding(
                 "audience-uncovered",
                 SEVERITY,
-                f"`{box.name}` covers {share.text} of the places nearest to it",
-                Label(box.unit.record.at("aim"), f"covers {source.coverage.text}, aimed past them"),
-                effect="people there hear the other side only, dull and distant",
-                remedy=f"turn or tilt `{box.name}` as the Speakers page proposes",
+                phrase("`%(box)s` covers %(share)s of the places nearest to it", box=box.name, share=share.text),
+                Label(
+                    box.unit.record.at("aim"),
+                    phrase("covers %(coverage)s, aimed past them", coverage=source.coverage.text),
+                ),
+                effect=phrase("people there hear the other side only, dull and distant"),
+                remedy=phrase("turn or tilt `%(box)s` as the Speakers page proposes", box=box.name),
                 objects=frozenset({box.name}),
             )

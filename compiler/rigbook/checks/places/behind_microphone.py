@@ -59,6 +59,7 @@ from rigbook.compute.results import results
 from rigbook.compute.room import angle_to, microphones, reached
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import counted, phrase
 
 SEVERITY = Severity.WARNING
 
@@ -91,10 +92,23 @@ def _finding(rig: Rig, group: list[Pair]) -> Finding:
     return Finding(
         "behind-microphone",
         SEVERITY,
-        f"{listed(names)} {'stands' if len(set(names)) == 1 else 'stand'} in front of {listed(boxes)}",
-        Label(here, "stands behind the microphones" if one_box else "in front of a speaker that plays it"),
-        tuple(Label(span, "microphone" if one_box else "speaker") for span in dict.fromkeys(others)),
-        effect=f"{listed(boxes)} {'plays' if len(set(boxes)) == 1 else 'play'} into the microphone, and it howls early",
-        remedy=f"move {listed(boxes)} forward, or the microphone back",
+        counted(
+            len(set(names)),
+            "%(names)s stands in front of %(boxes)s",
+            "%(names)s stand in front of %(boxes)s",
+            names=listed(names),
+            boxes=listed(boxes),
+        ),
+        Label(
+            here, phrase("stands behind the microphones") if one_box else phrase("in front of a speaker that plays it")
+        ),
+        tuple(Label(span, phrase("microphone") if one_box else phrase("speaker")) for span in dict.fromkeys(others)),
+        effect=counted(
+            len(set(boxes)),
+            "%(names)s plays into the microphone, and it howls early",
+            "%(names)s play into the microphone, and it howls early",
+            names=listed(boxes),
+        ),
+        remedy=phrase("move %(names)s forward, or the microphone back", names=listed(boxes)),
         objects=frozenset({*boxes, *(f"channel {c.number}" for c, _, _ in group)}),
     )

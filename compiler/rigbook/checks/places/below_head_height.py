@@ -60,6 +60,8 @@ from rigbook.compute.boxes import Box
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import counted, phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 SETTINGS = ("over-heads",)
@@ -79,14 +81,24 @@ def find(rig: Rig) -> Iterator[Finding]:
             found.setdefault(round(spot.z, 2), []).append((box, ears, area.name))
     for height, hit in found.items():
         names, ears = [b.name for b, _, _ in hit], hit[0][1]
-        stand = "stands" if len(names) == 1 else "stand"
         yield Finding(
             "below-head-height",
             SEVERITY,
-            f"{listed(names)} {stand} {height:.1f} m up, the ears are at {ears:.1f} m",
-            Label(hit[0][0].unit.record.at("at"), "the first rows are in the way"),
-            tuple(Label(b.unit.record.at("at"), "this one too") for b, _, _ in hit[1:]),
-            effect="the first rows soak up the sound, and those behind them get too little",
-            remedy=f"set {listed(names)} at least {ears + got.limits['over-heads']:.1f} m up, and tilt down",
+            counted(
+                len(names),
+                "%(names)s stands %(height)s m up, the ears are at %(ears)s m",
+                "%(names)s stand %(height)s m up, the ears are at %(ears)s m",
+                names=listed(names),
+                height=Amount(f"{height:.1f}"),
+                ears=Amount(f"{ears:.1f}"),
+            ),
+            Label(hit[0][0].unit.record.at("at"), phrase("the first rows are in the way")),
+            tuple(Label(b.unit.record.at("at"), phrase("this one too")) for b, _, _ in hit[1:]),
+            effect=phrase("the first rows soak up the sound, and those behind them get too little"),
+            remedy=phrase(
+                "set %(names)s at least %(ears)s m up, and tilt down",
+                names=listed(names),
+                ears=Amount(f"{ears + got.limits['over-heads']:.1f}"),
+            ),
             objects=frozenset({*names, *(a for _, _, a in hit)}),
         )

@@ -57,6 +57,7 @@ from collections.abc import Iterator
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("audience-uncovered", "turned-on-its-side", "front-row-level", "below-head-height", "outside-room")
@@ -72,9 +73,18 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "coverage-uneven",
                 SEVERITY,
-                f"the level over `{area.area.name}` differs by {weighted.spread.text}",
-                Label(area.area.record.span, f"{weighted.lowest} to {weighted.highest} at programme level"),
-                effect="loud enough in one seat is too loud in another",
-                remedy="aim the boxes at the last rows as the Speakers page proposes, raise them, or add delay boxes",
+                phrase(
+                    "the level over `%(area)s` differs by %(spread)s", area=area.area.name, spread=weighted.spread.text
+                ),
+                Label(
+                    area.area.record.span,
+                    phrase(
+                        "%(lowest)s to %(highest)s at programme level", lowest=weighted.lowest, highest=weighted.highest
+                    ),
+                ),
+                effect=phrase("loud enough in one seat is too loud in another"),
+                remedy=phrase(
+                    "aim the boxes at the last rows as the Speakers page proposes, raise them, or add delay boxes"
+                ),
                 objects=frozenset({area.area.name}),
             )

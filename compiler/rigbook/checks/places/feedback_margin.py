@@ -60,6 +60,8 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("behind-microphone",)
@@ -76,14 +78,29 @@ def find(rig: Rig) -> Iterator[Finding]:
     for group in grouped(pairs):
         worst = min((short[c.number, box] for c, _, box in group), key=lambda loop: value_of(loop.margin) or 0.0)
         lacking = -(value_of(worst.margin) or 0.0)
-        said = f"{lacking:.0f}" if lacking >= 1 else f"{lacking:.1f}"
+        said = Amount(f"{lacking:.0f}" if lacking >= 1 else f"{lacking:.1f}")
         yield Finding(
             "feedback-margin",
             SEVERITY,
-            f"`{worst.channel.name}` lacks {said} dB of gain before it rings with `{worst.box}`",
-            Label(worst.channel.record.at("at"), f"{worst.distance} from `{worst.box}`"),
-            (Label(rig.plan.units[worst.box].record.at("at"), f"{worst.off_axis.amount}° beside its axis"),),
-            effect=f"`{worst.channel.name}` cannot be brought up without howling",
-            remedy=f"move `{worst.box}` away from the microphone, or the microphone nearer to its source",
+            phrase(
+                "`%(channel)s` lacks %(said)s dB of gain before it rings with `%(box)s`",
+                channel=worst.channel.name,
+                said=said,
+                box=worst.box,
+            ),
+            Label(
+                worst.channel.record.at("at"),
+                phrase("%(distance)s from `%(box)s`", distance=worst.distance, box=worst.box),
+            ),
+            (
+                Label(
+                    rig.plan.units[worst.box].record.at("at"),
+                    phrase("%(angle)s° beside its axis", angle=worst.off_axis.amount),
+                ),
+            ),
+            effect=phrase("`%(channel)s` cannot be brought up without howling", channel=worst.channel.name),
+            remedy=phrase(
+                "move `%(box)s` away from the microphone, or the microphone nearer to its source", box=worst.box
+            ),
             objects=frozenset({b for _, _, b in group} | {f"channel {c.number}" for c, _, _ in group}),
         )

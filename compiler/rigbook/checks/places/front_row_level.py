@@ -57,6 +57,7 @@ from rigbook.checks.places._say import mix_is_outside
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("audience-uncovered", "turned-on-its-side", "below-head-height", "outside-room")
@@ -75,9 +76,22 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "front-row-level",
                 SEVERITY,
-                f"the first row of `{area.area.name}` gets {over:.0f} dB more than the {got.levels.mix[1]}",
-                Label(area.area.record.span, f"{area.first_row} in the first row, {mix} at the {got.levels.mix[1]}"),
-                effect="whoever mixes does not hear how loud it is in front",
-                remedy="raise the boxes and tilt them over the first row, or move the first row back",
+                phrase(
+                    "the first row of `%(area)s` gets %(over)s dB more than the %(mix)s",
+                    area=area.area.name,
+                    over=f"{over:.0f}",
+                    mix=got.levels.mix[1],
+                ),
+                Label(
+                    area.area.record.span,
+                    phrase(
+                        "%(first_row)s in the first row, %(mix)s at the %(mix_2)s",
+                        first_row=area.first_row,
+                        mix=mix,
+                        mix_2=got.levels.mix[1],
+                    ),
+                ),
+                effect=phrase("whoever mixes does not hear how loud it is in front"),
+                remedy=phrase("raise the boxes and tilt them over the first row, or move the first row back"),
                 objects=frozenset({area.area.name}),
             )

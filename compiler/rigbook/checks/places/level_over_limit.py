@@ -59,6 +59,8 @@ from rigbook.compute.exposure import noise_limit
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 
@@ -73,10 +75,12 @@ def find(rig: Rig) -> Iterator[Finding]:
     yield Finding(
         "level-over-limit",
         SEVERITY,
-        f"the show aims at {target}, the limit here is {limit:g} dB(A)",
-        Label(rig.plan.record.at("target-level"), "above the limit of the venue"),
-        (Label(room.at("noise-limit"), "the limit"),),
-        effect="the show is stopped, or turned down by someone else",
-        remedy=f"aim at {limit:g} dB(A) or less",
+        phrase(
+            "the show aims at %(target)s, the limit here is %(limit)s dB(A)", target=target, limit=Amount(f"{limit:g}")
+        ),
+        Label(rig.plan.record.at("target-level"), phrase("above the limit of the venue")),
+        (Label(room.at("noise-limit"), phrase("the limit")),),
+        effect=phrase("the show is stopped, or turned down by someone else"),
+        remedy=phrase("aim at %(limit)s dB(A) or less", limit=Amount(f"{limit:g}")),
         objects=frozenset({"target-level", *(a.name for a in got.levels.areas)}),
     )

@@ -58,6 +58,7 @@ from collections.abc import Iterator
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
@@ -78,9 +79,9 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "monitor-at-audience",
                 SEVERITY,
-                f"the monitor `{box.name}` points at the audience",
-                Label(box.unit.record.at("aim"), "this is towards the audience"),
-                effect=f"the performer hears little of `{box.name}`, and the first rows hear it well",
-                remedy="write `aim: back`, or `aim: at` and the place of the performer",
+                phrase("the monitor `%(box)s` points at the audience", box=box.name),
+                Label(box.unit.record.at("aim"), phrase("this is towards the audience")),
+                effect=phrase("the performer hears little of `%(box)s`, and the first rows hear it well", box=box.name),
+                remedy=phrase("write `aim: back`, or `aim: at` and the place of the performer"),
                 objects=frozenset({box.name}),
             )

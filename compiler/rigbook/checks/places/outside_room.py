@@ -46,6 +46,8 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
 from rigbook.language.values.sizes import Size
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 
@@ -59,7 +61,7 @@ def find(rig: Rig) -> Iterator[Finding]:
         return
     places: list[tuple[str, str, Span, tuple[Spot, ...]]] = []
     if got.places.mix is not None:
-        places.append(("the mix position", "mix-position", room.at("mix-position"), (got.places.mix,)))
+        places.append((phrase("the mix position"), "mix-position", room.at("mix-position"), (got.places.mix,)))
     for area in got.levels.areas:
         corners = tuple(s for key in ("from", "to") if (s := got.places.spot(area.record.get(key))) is not None)
         places.append((f"`{area.name}`", area.name, area.record.span, corners))
@@ -68,10 +70,15 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "outside-room",
                 SEVERITY,
-                f"{said} lies outside the room, which is {size.width:g} m wide and {size.depth:g} m deep",
-                Label(span, "farther than the room reaches"),
-                (Label(room.at("size"), "the size of the room"),),
-                effect="levels, delays and cable runs are reckoned for a place that is not there",
-                remedy="correct the place, or the `size` of the room",
+                phrase(
+                    "%(place)s lies outside the room, which is %(width)s m wide and %(depth)s m deep",
+                    place=said,
+                    width=Amount(f"{size.width:g}"),
+                    depth=Amount(f"{size.depth:g}"),
+                ),
+                Label(span, phrase("farther than the room reaches")),
+                (Label(room.at("size"), phrase("the size of the room")),),
+                effect=phrase("levels, delays and cable runs are reckoned for a place that is not there"),
+                remedy=phrase("correct the place, or the `size` of the room"),
                 objects=frozenset({name}),
             )

@@ -57,6 +57,7 @@ from rigbook.compute.aims import covered, own_points
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
@@ -81,9 +82,17 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "turned-on-its-side",
             SEVERITY,
-            f"`{name}` lies on its side and covers {now.text} of its places, upright {upright.text}",
-            Label(source.box.unit.record.at("turned"), f"its coverage of {source.coverage.text} stands upright"),
-            effect=f"`{name}` covers the ceiling in place of the seats at the sides",
-            remedy=f"set `{name}` upright, or turn its horn and write its coverage so",
+            phrase(
+                "`%(name)s` lies on its side and covers %(now)s of its places, upright %(upright)s",
+                name=name,
+                now=now.text,
+                upright=upright.text,
+            ),
+            Label(
+                source.box.unit.record.at("turned"),
+                phrase("its coverage of %(coverage)s stands upright", coverage=source.coverage.text),
+            ),
+            effect=phrase("`%(name)s` covers the ceiling in place of the seats at the sides", name=name),
+            remedy=phrase("set `%(name)s` upright, or turn its horn and write its coverage so", name=name),
             objects=frozenset({name, *(a.name for a in got.levels.areas)}),
         )

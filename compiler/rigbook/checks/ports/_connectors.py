@@ -4,23 +4,25 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
+from rigbook.text.phrase import phrase
+
 WORDS = MappingProxyType(
     {
-        "xlr-female": "a female XLR",
-        "xlr-male": "a male XLR",
-        "jack-balanced": "a balanced jack",
-        "jack-unbalanced": "an unbalanced jack",
-        "combo": "a combined XLR and jack",
-        "phono": "a phono",
-        "mini-jack": "a mini-jack",
-        "rj45-locking": "a locking network",
-        "speaker-2-pole": "a 2-pole locking speaker",
-        "speaker-4-pole": "a 4-pole locking speaker",
-        "binding-posts": "a pair of binding posts",
-        "multipin": "a multipin",
-        "mains-inlet": "a mains inlet",
-        "mains-outlet": "a mains outlet",
-        "mains-locking": "a locking mains",
+        "xlr-female": phrase("a female XLR socket"),
+        "xlr-male": phrase("a male XLR socket"),
+        "jack-balanced": phrase("a balanced jack socket"),
+        "jack-unbalanced": phrase("an unbalanced jack socket"),
+        "combo": phrase("a combined XLR and jack socket"),
+        "phono": phrase("a phono socket"),
+        "mini-jack": phrase("a mini-jack socket"),
+        "rj45-locking": phrase("a locking network socket"),
+        "speaker-2-pole": phrase("a 2-pole locking speaker socket"),
+        "speaker-4-pole": phrase("a 4-pole locking speaker socket"),
+        "binding-posts": phrase("a pair of binding posts"),
+        "multipin": phrase("a multipin socket"),
+        "mains-inlet": phrase("a mains inlet"),
+        "mains-outlet": phrase("a mains outlet"),
+        "mains-locking": phrase("a locking mains socket"),
     }
 )
 TAKES = MappingProxyType(
@@ -44,6 +46,4 @@ def fits(socket: str, made_for: str) -> bool:
 
 def words(connector: str) -> str:
     """A socket as said in a sentence: `a female XLR socket`."""
-    if connector in ("binding-posts", "mains-inlet", "mains-outlet"):
-        return WORDS[connector]
-    return f"{WORDS.get(connector, f'a {connector}')} socket"
+    return WORDS.get(connector) or phrase("a %(connector)s socket", connector=connector)

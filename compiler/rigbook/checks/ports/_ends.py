@@ -7,6 +7,7 @@ from typing import Final
 
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable, Port, Socket
+from rigbook.text.phrase import phrase
 
 SPEAKER: Final = ("speaker", "100 V line")
 """Levels of amplifier outputs."""
@@ -42,7 +43,7 @@ def faulty(rig: Rig, is_wrong: Callable[[Cable, Port, Port], bool]) -> Iterator[
 
 def more(count: int) -> str:
     """What is said of further cables of the same line."""
-    return f", and {count} more on this line" if count else ""
+    return phrase(", and %(count)s more on this line", count=count) if count else ""
 
 
 def speaker_lines(rig: Rig, cable: Cable) -> bool:

@@ -47,6 +47,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel
 from rigbook.records import frozen
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("double-patched-input", "wrong-direction", "box-not-joined")
@@ -101,24 +102,41 @@ def _finding(wrong: list[_Patched], chosen: tuple[str, str, int] | None, first: 
     worst, *rest = wrong
     channel = worst.channel
     named = f"`{worst.unit}/{worst.stem} {worst.socket}`"
-    message = f"channel {channel.number} `{channel.name}` cannot follow {named} in its block of {size}"
+    message = phrase(
+        "channel %(number)s `%(channel)s` cannot follow %(named)s in its block of %(size)s",
+        number=channel.number,
+        channel=channel.name,
+        named=named,
+        size=size,
+    )
     fits = first + (worst.socket - 1) % size
     if chosen is not None:
         unit, stem, begins = chosen
         same = chosen == (worst.unit, worst.stem, worst.begins + channel.number - fits)
-        here = f"channels {first} to {first + size - 1} follow `{unit}/{stem} {begins}-{begins + size - 1}`"
-        fix = f"plug it into `{unit}/{stem} {begins + (channel.number - 1) % size}`"
-        fix += f", or make it channel {fits}" if same else f", or take a channel of another block of {size}"
+        here = phrase(
+            "channels %(first)s to %(last)s follow `%(sockets)s`",
+            first=first,
+            last=first + size - 1,
+            sockets=f"{unit}/{stem} {begins}-{begins + size - 1}",
+        )
+        free = f"{unit}/{stem} {begins + (channel.number - 1) % size}"
+        fix = (
+            phrase("plug it into `%(socket)s`, or make it channel %(number)s", socket=free, number=fits)
+            if same
+            else phrase(
+                "plug it into `%(socket)s`, or take a channel of another block of %(size)s", socket=free, size=size
+            )
+        )
     else:
-        here = f"{named} is number {(worst.socket - 1) % size + 1} of its block"
-        fix = f"make it channel {fits}, or another one with that place in its block"
+        here = phrase("%(named)s is number %(socket)s of its block", named=named, socket=(worst.socket - 1) % size + 1)
+        fix = phrase("make it channel %(fits)s, or another one with that place in its block", fits=fits)
     return Finding(
         "block-patch-break",
         SEVERITY,
-        message + (f", nor can {len(rest)} more" if rest else ""),
+        phrase("%(message)s, nor can %(count)s more", message=message, count=len(rest)) if rest else message,
         Label(channel.record.at("from"), here),
-        tuple(Label(p.channel.record.at("from"), "nor this one") for p in rest),
-        effect="the desk cannot be patched as the plan says",
+        tuple(Label(p.channel.record.at("from"), phrase("nor this one")) for p in rest),
+        effect=phrase("the desk cannot be patched as the plan says"),
         remedy=fix,
         objects=frozenset(p.channel.sockets[0].id for p in wrong),
     )

@@ -41,6 +41,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Socket
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 ABSENCE = True
@@ -65,10 +66,13 @@ def _finding(rig: Rig, desk: str, name: str, places: list[tuple[Socket, Span]]) 
     return Finding(
         "box-not-joined",
         SEVERITY,
-        f"no network cable joins `{name}` to `{desk}`",
-        Label(places[0][1], f"the first of {len(places)} uses" if len(places) > 1 else "used here"),
-        (Label(unit.span, "out of reach"),),
-        effect=f"`{desk}` reaches none of the sockets of `{name}`",
+        phrase("no network cable joins `%(name)s` to `%(desk)s`", name=name, desk=desk),
+        Label(
+            places[0][1],
+            phrase("the first of %(count)s uses", count=len(places)) if len(places) > 1 else phrase("used here"),
+        ),
+        (Label(unit.span, phrase("out of reach")),),
+        effect=phrase("`%(desk)s` reaches none of the sockets of `%(name)s`", desk=desk, name=name),
         remedy=_remedy(rig, desk, name),
         objects=frozenset({name, *(s.id for s, _ in places)}),
     )
@@ -77,8 +81,8 @@ def _finding(rig: Rig, desk: str, name: str, places: list[tuple[Socket, Span]]) 
 def _remedy(rig: Rig, desk: str, name: str) -> str:
     ends = [_network(rig, unit) for unit in (desk, name)]
     if all(ends):
-        return f"write the cable `{ends[0]} -> {ends[1]}` under `network` in `wiring`"
-    return f"name the socket of `{desk}` and cable it; `plugged:` says where the source is"
+        return phrase("write the cable `%(start)s -> %(end)s` under `network` in `wiring`", start=ends[0], end=ends[1])
+    return phrase("name the socket of `%(desk)s` and cable it; `plugged:` says where the source is", desk=desk)
 
 
 def _network(rig: Rig, name: str) -> str:

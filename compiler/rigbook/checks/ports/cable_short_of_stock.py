@@ -36,6 +36,8 @@ from collections.abc import Iterator
 from rigbook.compute.stock import Need, Shortage, shortages
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 
@@ -53,18 +55,30 @@ def short(shortage: Shortage, check: str, severity: Severity) -> Finding:
     kind, lacking = shortage.owned.kind, shortage.lacking
     long = [n for n in lacking if n.length_m is not None]
     if len(shortage.needs) <= shortage.owned.total and long:
-        message = f"`{long[0].what}` takes{_length(long[0])[1:]} of `{kind}`, no piece left is that long"
+        message = phrase(
+            "`%(what)s` takes %(length)s of `%(kind)s`, no piece left is that long",
+            what=long[0].what,
+            length=_length(long[0]),
+            kind=kind,
+        )
     else:
-        message = f"the plan takes {len(shortage.needs)} of `{kind}`, {shortage.owned.total} are owned"
+        message = phrase(
+            "the plan takes %(count)s of `%(kind)s`, %(total)s are owned",
+            count=len(shortage.needs),
+            kind=kind,
+            total=shortage.owned.total,
+        )
     first, *rest = lacking
     return Finding(
         check,
         severity,
         message,
-        Label(first.span, f"nothing is left for `{first.what}`{_length(first)}"),
-        (*(Label(n.span, "nor for this") for n in rest[:3]), Label(shortage.owned.span, "the stock")),
-        effect=f"`{first.what}`{f' and {len(rest)} more go' if rest else ' goes'} without",
-        remedy=f"hire {len(lacking)} x `{kind}`{_length(first)}",
+        Label(first.span, _with(phrase("nothing is left for `%(what)s`", what=first.what), first)),
+        (*(Label(n.span, phrase("nor for this")) for n in rest[:3]), Label(shortage.owned.span, phrase("the stock"))),
+        effect=phrase("`%(what)s` and %(count)s more go without", what=first.what, count=len(rest))
+        if rest
+        else phrase("`%(what)s` goes without", what=first.what),
+        remedy=_with(phrase("hire %(count)s x `%(kind)s`", count=len(lacking), kind=kind), first),
         objects=frozenset({kind}),
     )
 
@@ -72,4 +86,10 @@ def short(shortage: Shortage, check: str, severity: Severity) -> Finding:
 def _length(need: Need) -> str:
     if need.length_m is None:
         return ""
-    return f", {'about ' if need.reckoned else ''}{need.length_m:g} m"
+    length = Amount(f"{need.length_m:g}", "m")
+    return phrase("about %(length)s", length=length) if need.reckoned else length
+
+
+def _with(text: str, need: Need) -> str:
+    """A text, and the length that is needed where one is known."""
+    return joined((text, _length(need))) if need.length_m is not None else text

@@ -50,6 +50,7 @@ from rigbook.checks.ports._ends import faulty, more
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable
+from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Quantity
 
 SEVERITY = Severity.WARNING
@@ -63,10 +64,22 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "cable-too-long",
             SEVERITY,
-            f"the cable `{cable.name}` is {cable.length} long{more(count)}",
-            Label(cable.span, f"`{cable.kind_name}` goes to {cable.kind.get('max-length') if cable.kind else ''}"),
-            effect="the signal suffers on the way",
-            remedy="take a shorter way or another kind of cable",
+            phrase(
+                "the cable `%(cable)s` is %(length)s long%(more)s",
+                cable=cable.name,
+                length=cable.length,
+                more=more(count),
+            ),
+            Label(
+                cable.span,
+                phrase(
+                    "`%(kind_name)s` goes to %(length)s",
+                    kind_name=cable.kind_name,
+                    length=cable.kind.get("max-length") if cable.kind else "",
+                ),
+            ),
+            effect=phrase("the signal suffers on the way"),
+            remedy=phrase("take a shorter way or another kind of cable"),
             objects=frozenset({cable.name}),
         )
 

@@ -44,6 +44,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("box-not-joined", "unfed-output", "unheard-source")
@@ -57,13 +58,23 @@ def find(rig: Rig) -> Iterator[Finding]:
         if channel.record.broken & KEYS or channel.record.get("muted"):
             continue
         if not channel.sockets:
-            yield _finding(channel, "listens to no socket", "write `from:` with the socket it listens to")
+            yield _finding(
+                channel,
+                phrase(
+                    "channel %(number)s `%(channel)s` listens to no socket", number=channel.number, channel=channel.name
+                ),
+                phrase("write `from:` with the socket it listens to"),
+            )
             continue
         nodes = [k.channel_node(channel.desk, channel.number, leg) for leg in channel.legs]
         if not channel.source_key and not any(rig.feeds.get(n) for n in nodes):
             socket = channel.sockets[0].id
-            fix = f"write `mic:`, `di:` or `line:`, or cable a unit to `{socket}`"
-            yield _finding(channel, "has no source", fix)
+            fix = phrase("write `mic:`, `di:` or `line:`, or cable a unit to `%(socket)s`", socket=socket)
+            yield _finding(
+                channel,
+                phrase("channel %(number)s `%(channel)s` has no source", number=channel.number, channel=channel.name),
+                fix,
+            )
 
 
 def _finding(channel: Channel, what: str, remedy: str) -> Finding:
@@ -71,9 +82,9 @@ def _finding(channel: Channel, what: str, remedy: str) -> Finding:
     return Finding(
         "channel-without-source",
         SEVERITY,
-        f"channel {channel.number} `{channel.name}` {what}",
-        Label(channel.record.at(key) if key else channel.span, "nothing is plugged in here" if key else ""),
-        effect="the channel stays silent",
+        what,
+        Label(channel.record.at(key) if key else channel.span, phrase("nothing is plugged in here") if key else ""),
+        effect=phrase("the channel stays silent"),
         remedy=remedy,
         objects=frozenset({channel.name, f"channel {channel.number}", *(s.id for s in channel.sockets)}),
     )

@@ -44,6 +44,7 @@ from rigbook.checks.ports._ends import Fault, faulty, more, port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable, Port
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("speaker-level-into-line", "line-into-speaker", "wrong-direction", "wrong-kind")
@@ -95,19 +96,31 @@ def _cable(rig: Rig, cable: Cable, start: Port, end: Port, count: int) -> Findin
     socket, port = (cable.start, start) if at_start else (cable.end, end)
     made_for = ends[0] if at_start else ends[1]
     if all(wrong):
-        message = f"neither end of `{cable.kind_name}` fits `{cable.name}`{more(count)}"
+        message = phrase(
+            "neither end of `%(kind_name)s` fits `%(cable)s`%(more)s",
+            kind_name=cable.kind_name,
+            cable=cable.name,
+            more=more(count),
+        )
     else:
-        message = f"`{cable.kind_name}` does not fit `{socket.id}`{more(count)}"
+        message = phrase(
+            "`%(kind_name)s` does not fit `%(socket)s`%(more)s",
+            kind_name=cable.kind_name,
+            socket=socket.id,
+            more=more(count),
+        )
     if cable.adaptor:
-        message += f", nor does the adaptor `{cable.adaptor}` help"
-    other = Label(cable.end_span, f"this is {words(end.connector)}") if all(wrong) else None
+        message = phrase("%(message)s, nor does the adaptor `%(adaptor)s` help", message=message, adaptor=cable.adaptor)
+    other = Label(cable.end_span, phrase("this is %(words)s", words=words(end.connector))) if all(wrong) else None
     return Finding(
         "connector-mismatch",
         SEVERITY,
         message,
-        Label(cable.start_span if at_start else cable.end_span, f"this is {words(port.connector)}"),
+        Label(
+            cable.start_span if at_start else cable.end_span, phrase("this is %(words)s", words=words(port.connector))
+        ),
         (other,) if other else (),
-        effect=f"the plug is made for {words(made_for)} and cannot be plugged in",
+        effect=phrase("the plug is made for %(words)s and cannot be plugged in", words=words(made_for)),
         remedy=_remedy(rig, start, end),
         objects=frozenset({cable.name}),
     )
@@ -120,12 +133,17 @@ def _kind(rig: Rig, kind: str, faults: list[tuple[Fault, int]]) -> Finding:
     return Finding(
         "connector-mismatch",
         SEVERITY,
-        f"`{kind}` fits none of the {sum(1 + n for _, n in faults)} cables that are written under it",
+        phrase(
+            "`%(kind)s` fits none of the %(count)s cables that are written under it",
+            kind=kind,
+            count=sum(1 + n for _, n in faults),
+        ),
         Label(
-            first.start_span if at_start else first.end_span, f"this is {words((start if at_start else end).connector)}"
+            first.start_span if at_start else first.end_span,
+            phrase("this is %(words)s", words=words((start if at_start else end).connector)),
         ),
         tuple(Label(cable.span) for (cable, _, _), _ in faults[1:4]),
-        effect="none of them can be plugged in",
+        effect=phrase("none of them can be plugged in"),
         remedy=_remedy(rig, start, end),
         objects=frozenset(cable.name for (cable, _, _), _ in faults),
     )
@@ -136,9 +154,9 @@ def _remedy(rig: Rig, start: Port, end: Port) -> str:
     for kind in rig.plan.kinds.values():
         ends: tuple[str, ...] = kind.get("ends", ()) if kind.family == "cable" else ()
         if len(ends) == 2 and fits(start.connector, ends[0]) and fits(end.connector, ends[1]):
-            return f"write it under `{kind.name}`, or declare an adaptor at the end of the line"
+            return phrase("write it under `%(kind)s`, or declare an adaptor at the end of the line", kind=kind.name)
     a, b = words(start.connector), words(end.connector)
-    return f"take a cable from {a} to {b}, or declare an adaptor at the end of the line"
+    return phrase("take a cable from %(a)s to %(b)s, or declare an adaptor at the end of the line", a=a, b=b)
 
 
 def _sources(rig: Rig) -> Iterator[Finding]:
@@ -152,12 +170,22 @@ def _sources(rig: Rig) -> Iterator[Finding]:
                 yield Finding(
                     "connector-mismatch",
                     SEVERITY,
-                    f"`{kind.name}` of channel {channel.number} `{channel.name}` does not fit `{socket.id}`",
-                    Label(channel.record.at(key), f"its lead goes into {words(plug)}"),
-                    effect=f"`{socket.id}` is {words(port.connector)}: the lead cannot be plugged in",
-                    remedy="add `di: di-stereo-passive`, which serves both sides"
+                    phrase(
+                        "`%(kind)s` of channel %(number)s `%(channel)s` does not fit `%(socket)s`",
+                        kind=kind.name,
+                        number=channel.number,
+                        channel=channel.name,
+                        socket=socket.id,
+                    ),
+                    Label(channel.record.at(key), phrase("its lead goes into %(words)s", words=words(plug))),
+                    effect=phrase(
+                        "`%(socket)s` is %(words)s: the lead cannot be plugged in",
+                        socket=socket.id,
+                        words=words(port.connector),
+                    ),
+                    remedy=phrase("add `di: di-stereo-passive`, which serves both sides")
                     if len(channel.plugged) == 2
-                    else "add `di: di-passive` (or `di-active` with `phantom: yes`)",
+                    else phrase("add `di: di-passive` (or `di-active` with `phantom: yes`)"),
                     objects=frozenset({socket.id, channel.name}),
                 )
                 break

@@ -40,6 +40,7 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.NOTE
 YIELDS_TO = ("speaker-cable-loss",)
@@ -56,10 +57,10 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "damping-low",
             SEVERITY,
-            f"the damping factor at `{run.box}` is {run.damping}",
-            Label(last.span, f"under {limits.said('damping')}"),
-            tuple(Label(c.span, "on the way there") for c in before),
-            effect=f"the bass of `{run.box}` turns soft",
-            remedy="take a thicker or a shorter cable",
+            phrase("the damping factor at `%(box)s` is %(damping)s", box=run.box, damping=run.damping),
+            Label(last.span, phrase("under %(said)s", said=limits.said("damping"))),
+            tuple(Label(c.span, phrase("on the way there")) for c in before),
+            effect=phrase("the bass of `%(box)s` turns soft", box=run.box),
+            remedy=phrase("take a thicker or a shorter cable"),
             objects=frozenset({run.box}),
         )

@@ -44,6 +44,7 @@ from collections.abc import Iterator
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel, Socket
+from rigbook.text.phrase import both, counted, phrase
 
 SEVERITY = Severity.ERROR
 
@@ -65,16 +66,22 @@ def find(rig: Rig) -> Iterator[Finding]:
 
 def _finding(channels: list[Channel], sockets: list[Socket]) -> Finding:
     first, *rest = channels
-    what = "`" + "` and `".join(s.id for s in sockets) + "`"
-    numbers = " and ".join(f"{c.number} `{c.name}`" for c in channels)
+    what = both(f"`{s.id}`" for s in sockets)
+    numbers = both(f"{c.number} `{c.name}`" for c in channels)
     meant = sum(bool(c.source_key) for c in channels) < 2
     return Finding(
         "double-patched-input",
         Severity.WARNING if meant else SEVERITY,
-        f"{what} {'is' if len(sockets) == 1 else 'are'} patched to channels {numbers}",
-        Label(rest[0].record.at("from"), "used again"),
-        (Label(first.record.at("from"), "used here"), *(Label(c.record.at("from")) for c in rest[1:])),
-        effect=f"`{rest[0].name}` hears what is plugged in for `{first.name}`",
-        remedy=f"give `{rest[0].name}` a socket of its own",
+        counted(
+            len(sockets),
+            "%(what)s is patched to channels %(numbers)s",
+            "%(what)s are patched to channels %(numbers)s",
+            what=what,
+            numbers=numbers,
+        ),
+        Label(rest[0].record.at("from"), phrase("used again")),
+        (Label(first.record.at("from"), phrase("used here")), *(Label(c.record.at("from")) for c in rest[1:])),
+        effect=phrase("`%(rest)s` hears what is plugged in for `%(first)s`", rest=rest[0].name, first=first.name),
+        remedy=phrase("give `%(rest)s` a socket of its own", rest=rest[0].name),
         objects=frozenset({*(s.id for s in sockets)}),
     )

@@ -35,27 +35,32 @@ Common practice.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Final
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("double-patched-input",)
+CABLES: Final = phrase("%(count)s cables are called `%(label)s`")
+UNITS: Final = phrase("%(count)s units are called `%(label)s`")
+CHANNELS: Final = phrase("%(count)s channels are called `%(label)s`")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each label that several things bear."""
     plan = rig.plan
     cables = {c.span: (c.label, c.span, frozenset({c.name})) for c in plan.cables if c.label}
-    yield from _twice("cables", cables.values())
+    yield from _twice(CABLES, cables.values())
     titles = (
         (u.title, u.record.at("title"), frozenset({u.name})) for u in plan.units.values() if u.record.get("title")
     )
-    yield from _twice("units", titles)
+    yield from _twice(UNITS, titles)
     for desk in dict.fromkeys(c.desk for c in plan.channels):
         mine = (c for c in plan.channels if c.desk == desk)
-        yield from _twice("channels", ((c.name, c.record.at("name"), frozenset(s.id for s in c.sockets)) for c in mine))
+        yield from _twice(CHANNELS, ((c.name, c.record.at("name"), frozenset(s.id for s in c.sockets)) for c in mine))
 
 
 def _twice(what: str, things: Iterable[tuple[str, Span, frozenset[str]]]) -> Iterator[Finding]:
@@ -69,10 +74,10 @@ def _twice(what: str, things: Iterable[tuple[str, Span, frozenset[str]]]) -> Ite
         yield Finding(
             "duplicate-label",
             SEVERITY,
-            f"{'two' if len(same) == 2 else len(same)} {what} are called `{label}`",
-            Label(again, "called so again"),
-            (Label(first, "called so here"), *(Label(span) for _, span, _ in rest)),
-            effect=f"nobody knows which of them `{label}` means",
-            remedy="give each a name of its own",
+            phrase(what, count=phrase("two") if len(same) == 2 else len(same), label=label),
+            Label(again, phrase("called so again")),
+            (Label(first, phrase("called so here")), *(Label(span) for _, span, _ in rest)),
+            effect=phrase("nobody knows which of them `%(label)s` means", label=label),
+            remedy=phrase("give each a name of its own"),
             objects=frozenset().union(*(objects for _, _, objects in same)),
         )

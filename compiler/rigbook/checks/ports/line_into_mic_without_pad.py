@@ -59,6 +59,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("connector-mismatch", "wrong-direction")
@@ -81,15 +82,21 @@ def _finding(rig: Rig, node: str, listening: list[Channel], pad: bool) -> Findin
     edge, data = next(iter(rig.edges_in(node)))
     what = data["channel"].name if data.get("channel") else edge[0]
     channel = next((c for c in listening if not c.record.get("pad")), None)
-    fix = "use a line input, or go through a passive DI"
+    fix = phrase("use a line input, or go through a passive DI")
     if pad:
-        fix = f"write `pad: yes` at channel {channel.number}" if channel else "switch its pad in"
+        fix = (
+            phrase("write `pad: yes` at channel %(number)s", number=channel.number)
+            if channel
+            else phrase("switch its pad in")
+        )
     return Finding(
         "line-into-mic-without-pad",
         SEVERITY,
-        f"`{what}` comes at line level into the microphone input `{node}`, without a pad",
-        Label(data["span"], "made for microphone level"),
-        effect="the input distorts, however low the fader is",
+        phrase(
+            "`%(what)s` comes at line level into the microphone input `%(node)s`, without a pad", what=what, node=node
+        ),
+        Label(data["span"], phrase("made for microphone level")),
+        effect=phrase("the input distorts, however low the fader is"),
         remedy=fix,
         objects=frozenset({node}),
     )

@@ -40,6 +40,8 @@ from collections.abc import Iterator
 from rigbook.checks.ports._ends import SIGNAL, SPEAKER, faulty, more
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.graph.words import level_words
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 
@@ -50,10 +52,19 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "line-into-speaker",
             SEVERITY,
-            f"the passive speaker `{cable.end.unit}` is fed by `{cable.start.id}` without an amplifier{more(count)}",
-            Label(cable.start_span, f"{start.level} level leaves here"),
-            (Label(cable.end_span, "this needs an amplifier"),),
-            effect=f"`{cable.end.unit}` stays all but silent",
-            remedy=f"cable `{cable.start.id}` to an amplifier, and the amplifier to `{cable.end.unit}`",
+            phrase(
+                "the passive speaker `%(unit)s` is fed by `%(start)s` without an amplifier%(more)s",
+                unit=cable.end.unit,
+                start=cable.start.id,
+                more=more(count),
+            ),
+            Label(cable.start_span, phrase("%(level)s leaves here", level=level_words(start.level))),
+            (Label(cable.end_span, phrase("this needs an amplifier")),),
+            effect=phrase("`%(unit)s` stays all but silent", unit=cable.end.unit),
+            remedy=phrase(
+                "cable `%(start)s` to an amplifier, and the amplifier to `%(unit)s`",
+                start=cable.start.id,
+                unit=cable.end.unit,
+            ),
             objects=frozenset({cable.name, cable.end.unit}),
         )

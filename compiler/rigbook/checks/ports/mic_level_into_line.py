@@ -35,6 +35,8 @@ from rigbook.checks.ports._levels import levels
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
+from rigbook.graph.words import level_words
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("connector-mismatch", "wrong-direction")
@@ -56,9 +58,14 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "mic-level-into-line",
             SEVERITY,
-            f"`{what}` comes at {'microphone' if quiet[0] == 'mic' else quiet[0]} level into the line input `{b}`",
-            Label(cable.end_span if cable else data["span"], "made for line level"),
-            effect="it is far too quiet there",
-            remedy=f"go through a microphone input instead of `{b}`",
+            phrase(
+                "`%(what)s` comes at %(level)s into the line input `%(socket)s`",
+                what=what,
+                level=phrase("microphone level") if quiet[0] == "mic" else level_words(quiet[0]),
+                socket=b,
+            ),
+            Label(cable.end_span if cable else data["span"], phrase("made for line level")),
+            effect=phrase("it is far too quiet there"),
+            remedy=phrase("go through a microphone input instead of `%(socket)s`", socket=b),
             objects=frozenset({name, b} if channel else {name}),
         )

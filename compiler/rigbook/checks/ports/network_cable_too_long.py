@@ -32,7 +32,8 @@ from collections.abc import Iterator
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
-from rigbook.units.quantity import Quantity
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount, Quantity
 
 SEVERITY = Severity.ERROR
 REFERENCE_M = 100.0
@@ -46,13 +47,21 @@ def find(rig: Rig) -> Iterator[Finding]:
         most = stated.value if isinstance(stated, Quantity) else REFERENCE_M
         if cable.length is None or cable.length.value <= most * 1.0001:
             continue
-        why = "the length of the standards' reference channel" if most == REFERENCE_M else "what its kind allows"
+        why = (
+            phrase("the length of the standards' reference channel")
+            if most == REFERENCE_M
+            else phrase("what its kind allows")
+        )
         yield Finding(
             "network-cable-too-long",
             SEVERITY,
-            f"the network cable `{cable.name}` is {cable.length} long",
-            Label(cable.span, f"over {most:g} m, {why}"),
-            effect=f"`{cable.end.unit}` and `{cable.start.unit}` lose each other, at first now and then",
-            remedy="take a shorter way, or put a switch or an optical link between",
+            phrase("the network cable `%(cable)s` is %(length)s long", cable=cable.name, length=cable.length),
+            Label(cable.span, phrase("over %(most)s m, %(why)s", most=Amount(f"{most:g}"), why=why)),
+            effect=phrase(
+                "`%(end)s` and `%(start)s` lose each other, at first now and then",
+                end=cable.end.unit,
+                start=cable.start.unit,
+            ),
+            remedy=phrase("take a shorter way, or put a switch or an optical link between"),
             objects=frozenset({cable.name}),
         )

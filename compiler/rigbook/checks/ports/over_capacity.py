@@ -39,6 +39,7 @@ from collections.abc import Iterator
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Unit
+from rigbook.text.phrase import phrase, quoted
 
 SEVERITY = Severity.ERROR
 
@@ -56,15 +57,31 @@ def _channels(rig: Rig, desk: Unit) -> Iterator[Finding]:
     beyond = [c for c in rig.plan.channels if has is not None and c.desk == desk.name and c.number > has]
     if beyond:
         first, *rest = beyond
-        message = f"`{desk.name}` has no channel {first.number}: its channels end at {has}"
+        message = phrase(
+            "`%(desk)s` has no channel %(number)s: its channels end at %(has)s",
+            desk=desk.name,
+            number=first.number,
+            has=has,
+        )
         yield Finding(
             "over-capacity",
             SEVERITY,
             message,
-            Label(first.span, f"{len(beyond)} channels lie beyond" if rest else "this channel lies beyond"),
+            Label(
+                first.span,
+                phrase("%(count)s channels lie beyond", count=len(beyond))
+                if rest
+                else phrase("this channel lies beyond"),
+            ),
             tuple(Label(c.span) for c in rest),
-            effect=f"`{first.name}` has no fader" + (f", nor have {len(rest)} more" if rest else ""),
-            remedy=f"use the numbers up to {has}, or a bigger kind than `{desk.kind.name if desk.kind else ''}`",
+            effect=phrase("`%(first)s` has no fader, nor have %(count)s more", first=first.name, count=len(rest))
+            if rest
+            else phrase("`%(first)s` has no fader", first=first.name),
+            remedy=phrase(
+                "use the numbers up to %(has)s, or a bigger kind than `%(kind)s`",
+                has=has,
+                kind=desk.kind.name if desk.kind else "",
+            ),
             objects=frozenset({desk.name, *(c.name for c in beyond)}),
         )
 
@@ -84,10 +101,10 @@ def _buses(rig: Rig, desk: Unit) -> Iterator[Finding]:
         yield Finding(
             "over-capacity",
             SEVERITY,
-            f"`{desk.name}` has {has} buses, the plan takes {used}",
-            Label(over[0].span, "there is no bus left for this one"),
+            phrase("`%(desk)s` has %(has)s buses, the plan takes %(used)s", desk=desk.name, has=has, used=used),
+            Label(over[0].span, phrase("there is no bus left for this one")),
             tuple(Label(b.span) for b in over[1:]),
-            effect=" and ".join(f"`{b.name}`" for b in over[:2]) + " cannot be made",
-            remedy="join mixes, or make stereo ones mono",
+            effect=phrase("%(names)s cannot be made", names=quoted(b.name for b in over[:2])),
+            remedy=phrase("join mixes, or make stereo ones mono"),
             objects=frozenset({desk.name, *(b.name for b in over)}),
         )

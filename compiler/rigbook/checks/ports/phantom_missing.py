@@ -39,6 +39,7 @@ from collections.abc import Iterator
 from rigbook.checks.ports._phantom import Origin, origins
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("connector-mismatch",)
@@ -60,15 +61,19 @@ def find(rig: Rig) -> Iterator[Finding]:
 def _off(origin: Origin) -> Finding:
     able = [r.channel for r in origin.reaches if not r.blocked_at]
     number = able[0].number if able else 0
-    where = f"channel {number}" if able else f"`{origin.reaches[0].blocked_at}`"
-    fix = f"write `phantom: yes` at channel {number}" if able else "take a microphone or DI that needs none"
+    where = phrase("channel %(number)s", number=number) if able else f"`{origin.reaches[0].blocked_at}`"
+    fix = (
+        phrase("write `phantom: yes` at channel %(number)s", number=number)
+        if able
+        else phrase("take a microphone or DI that needs none")
+    )
     what = f"`{origin.name}` (`{origin.kind.name}`)"
     return Finding(
         "phantom-missing",
         SEVERITY,
-        f"{what} needs phantom power, {where} gives none",
-        Label(origin.span, "needs 48 V"),
-        effect=f"`{origin.name}` stays silent",
+        phrase("%(what)s needs phantom power, %(where)s gives none", what=what, where=where),
+        Label(origin.span, phrase("needs 48 V")),
+        effect=phrase("`%(origin)s` stays silent", origin=origin.name),
         remedy=fix,
         objects=_objects(origin),
     )
@@ -78,10 +83,15 @@ def _no_power(origin: Origin, socket: str) -> Finding:
     return Finding(
         "phantom-missing",
         SEVERITY,
-        f"`{origin.name}` (`{origin.kind.name}`) needs phantom power, `{socket}` has none to give",
-        Label(origin.span, "needs 48 V"),
-        effect=f"`{origin.name}` stays silent",
-        remedy=f"plug it into a socket with phantom power instead of `{socket}`",
+        phrase(
+            "`%(origin)s` (`%(kind)s`) needs phantom power, `%(socket)s` has none to give",
+            origin=origin.name,
+            kind=origin.kind.name,
+            socket=socket,
+        ),
+        Label(origin.span, phrase("needs 48 V")),
+        effect=phrase("`%(origin)s` stays silent", origin=origin.name),
+        remedy=phrase("plug it into a socket with phantom power instead of `%(socket)s`", socket=socket),
         objects=_objects(origin),
     )
 

@@ -41,6 +41,7 @@ from collections.abc import Iterator
 from rigbook.checks.ports._phantom import Origin, Reach, origins
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("double-patched-input", "port-taken", "wrong-direction")
@@ -60,15 +61,23 @@ def find(rig: Rig) -> Iterator[Finding]:
 def _finding(rig: Rig, origin: Origin, reach: Reach) -> Finding:
     unit = reach.blocked_at.partition("/")[0]
     direct = next((r.channel for r in origin.reaches if not r.blocked_at), None)
-    desk = f" of `{direct.desk}`" if direct and direct.desk != reach.channel.desk else ""
-    fix = f"write `phantom: yes` at channel {direct.number}{desk}" if direct else _direct(rig, unit)
+    desk = phrase(" of `%(desk)s`", desk=direct.desk) if direct and direct.desk != reach.channel.desk else ""
+    fix = (
+        phrase("write `phantom: yes` at channel %(number)s%(desk)s", number=direct.number, desk=desk)
+        if direct
+        else _direct(rig, unit)
+    )
     return Finding(
         "phantom-through-splitter",
         SEVERITY,
-        f"phantom power for `{origin.name}` does not pass `{reach.blocked_at}`",
-        Label(reach.channel.record.at("phantom"), f"given behind `{unit}`"),
-        (Label(origin.span, "needs 48 V"),),
-        effect=f"`{origin.name}` stays silent",
+        phrase(
+            "phantom power for `%(origin)s` does not pass `%(blocked_at)s`",
+            origin=origin.name,
+            blocked_at=reach.blocked_at,
+        ),
+        Label(reach.channel.record.at("phantom"), phrase("given behind `%(unit)s`", unit=unit)),
+        (Label(origin.span, phrase("needs 48 V")),),
+        effect=phrase("`%(origin)s` stays silent", origin=origin.name),
         remedy=fix,
         objects=frozenset({s.id for s in origin.channel.plugged} if origin.channel else {origin.name}),
     )
@@ -79,4 +88,8 @@ def _direct(rig: Rig, unit: str) -> str:
     kind = rig.plan.units[unit].kind
     ports = kind.ports.values() if kind else ()
     name = next((p.name for p in ports if p.direction == "out" and p.phantom), "")
-    return f"take the desk that gives it from `{unit}/{name}` and its neighbours" if name else "go past the splitter"
+    return (
+        phrase("take the desk that gives it from `%(unit)s/%(name)s` and its neighbours", unit=unit, name=name)
+        if name
+        else phrase("go past the splitter")
+    )

@@ -39,6 +39,7 @@ from collections.abc import Iterator
 from rigbook.checks.ports._phantom import LINE, origins
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("double-patched-input", "port-taken", "wrong-direction")
@@ -52,15 +53,27 @@ def find(rig: Rig) -> Iterator[Finding]:
             continue
         refuses = origin.wants == "refuses"
         first = on[0]
-        verb = "refuses phantom power" if refuses else "is an active output, and phantom power comes to it"
         yield Finding(
             "phantom-unwanted",
             SEVERITY if refuses else Severity.WARNING,
-            f"`{origin.name}` (`{origin.kind.name}`) {verb}"
-            + (f", channel {first.number} gives it" if refuses else ""),
-            Label(first.record.at("phantom"), "switched on here"),
-            (Label(origin.span, "this is plugged in"), *(Label(c.record.at("phantom"), "and here") for c in on[1:])),
-            effect="phantom power can damage it",
-            remedy=f"take `phantom: yes` out of channel {first.number}",
+            phrase(
+                "`%(origin)s` (`%(kind)s`) refuses phantom power, channel %(number)s gives it",
+                origin=origin.name,
+                kind=origin.kind.name,
+                number=first.number,
+            )
+            if refuses
+            else phrase(
+                "`%(origin)s` (`%(kind)s`) is an active output, and phantom power comes to it",
+                origin=origin.name,
+                kind=origin.kind.name,
+            ),
+            Label(first.record.at("phantom"), phrase("switched on here")),
+            (
+                Label(origin.span, phrase("this is plugged in")),
+                *(Label(c.record.at("phantom"), phrase("and here")) for c in on[1:]),
+            ),
+            effect=phrase("phantom power can damage it"),
+            remedy=phrase("take `phantom: yes` out of channel %(number)s", number=first.number),
             objects=frozenset({s.id for s in origin.channel.plugged} if origin.channel else {origin.name}),
         )

@@ -37,6 +37,7 @@ from rigbook.findings.place import Span
 from rigbook.graph.rig import ORIGIN_FAMILIES, Rig
 from rigbook.plan.model import Cable, Channel, Port, Socket
 from rigbook.records import frozen
+from rigbook.text.phrase import both, phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("two-into-one", "double-patched-input", "wrong-direction")
@@ -62,10 +63,15 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "port-taken",
             SEVERITY,
-            f"`{socket.id}` is to take {len(plugs)} plugs: {' and '.join(p.what for p in plugs[:3])}",
-            Label(rest[0].span, "taken already"),
-            (Label(first.span, "taken here"), *(Label(p.span) for p in rest[1:])),
-            effect=f"one of them finds no socket at `{socket.unit}`",
+            phrase(
+                "`%(socket)s` is to take %(count)s plugs: %(plugs)s",
+                socket=socket.id,
+                count=len(plugs),
+                plugs=both(p.what for p in plugs[:3]),
+            ),
+            Label(rest[0].span, phrase("taken already")),
+            (Label(first.span, phrase("taken here")), *(Label(p.span) for p in rest[1:])),
+            effect=phrase("one of them finds no socket at `%(unit)s`", unit=socket.unit),
             remedy=_remedy(rig, socket, port, _used(rig)),
             objects=frozenset({socket.id}),
         )
@@ -74,8 +80,12 @@ def find(rig: Rig) -> Iterator[Finding]:
 def _plugs(rig: Rig) -> dict[Socket, list[_Plug]]:
     out: dict[Socket, list[_Plug]] = {}
     for cable in rig.plan.cables:
-        out.setdefault(cable.start, []).append(_Plug(f"a cable to `{cable.end.id}`", cable.start_span, True, cable))
-        out.setdefault(cable.end, []).append(_Plug(f"a cable from `{cable.start.id}`", cable.end_span, False, cable))
+        out.setdefault(cable.start, []).append(
+            _Plug(phrase("a cable to `%(end)s`", end=cable.end.id), cable.start_span, True, cable)
+        )
+        out.setdefault(cable.end, []).append(
+            _Plug(phrase("a cable from `%(start)s`", start=cable.start.id), cable.end_span, False, cable)
+        )
     for channel in rig.plan.channels:
         if not channel.source_key:
             continue
@@ -119,4 +129,6 @@ def _remedy(rig: Rig, socket: Socket, port: Port, used: set[Socket]) -> str:
         (p.name for p in kind.ports.values() if (p.level, p.direction) == (port.level, port.direction)) if kind else ()
     )
     free = next((f"{socket.unit}/{name}" for name in alike if Socket(socket.unit, name) not in used), None)
-    return f"move one of them to `{free}`, which is free" if free else "take one of them out"
+    return (
+        phrase("move one of them to `%(free)s`, which is free", free=free) if free else phrase("take one of them out")
+    )

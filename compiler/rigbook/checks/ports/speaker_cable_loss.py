@@ -46,7 +46,8 @@ from rigbook.findings.place import NOWHERE
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Entry, Record
 from rigbook.plan.gear import Gear
-from rigbook.units.quantity import Quantity
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount, Quantity
 
 SEVERITY = Severity.WARNING
 
@@ -64,15 +65,17 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "speaker-cable-loss",
             SEVERITY,
-            f"the cable to `{run.box}` loses {run.loss}",
-            Label(last.span, f"over {limits.said('speaker-cable-loss')}"),
+            phrase("the cable to `%(box)s` loses %(loss)s", box=run.box, loss=run.loss),
+            Label(last.span, phrase("over %(said)s", said=limits.said("speaker-cable-loss"))),
             tuple(
-                Label(span, "on the way there") for span in dict.fromkeys(c.span for c in before) if span != last.span
+                Label(span, phrase("on the way there"))
+                for span in dict.fromkeys(c.span for c in before)
+                if span != last.span
             ),
-            effect=f"`{run.box}` plays {run.loss} quieter than it could",
-            remedy=f"take {area:g} mm2, or a shorter way"
+            effect=phrase("`%(box)s` plays %(loss)s quieter than it could", box=run.box, loss=run.loss),
+            remedy=phrase("take %(area)s mm2, or a shorter way", area=Amount(f"{area:g}"))
             if area
-            else "take a shorter way, bring the amplifier nearer, or use a speaker of higher impedance",
+            else phrase("take a shorter way, bring the amplifier nearer, or use a speaker of higher impedance"),
             objects=frozenset({run.box}),
         )
 

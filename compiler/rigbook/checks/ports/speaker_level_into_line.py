@@ -42,6 +42,8 @@ from collections.abc import Iterator
 from rigbook.checks.ports._ends import SPEAKER, faulty, more
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.graph.words import level_words
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 
@@ -52,10 +54,19 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "speaker-level-into-line",
             SEVERITY,
-            f"the amplifier output `{cable.start.id}` goes into `{cable.end.id}`{more(count)}",
-            Label(cable.end_span, f"made for {end.level} level"),
-            (Label(cable.start_span, "speaker level leaves here"),),
-            effect=f"`{cable.end.unit}` is destroyed when the amplifier gives power",
-            remedy=f"feed `{cable.end.id}` at line level, or cable `{cable.start.id}` to a passive speaker",
+            phrase(
+                "the amplifier output `%(start)s` goes into `%(end)s`%(more)s",
+                start=cable.start.id,
+                end=cable.end.id,
+                more=more(count),
+            ),
+            Label(cable.end_span, phrase("made for %(level)s", level=level_words(end.level))),
+            (Label(cable.start_span, phrase("speaker level leaves here")),),
+            effect=phrase("`%(unit)s` is destroyed when the amplifier gives power", unit=cable.end.unit),
+            remedy=phrase(
+                "feed `%(end)s` at line level, or cable `%(start)s` to a passive speaker",
+                end=cable.end.id,
+                start=cable.start.id,
+            ),
             objects=frozenset({cable.name}),
         )

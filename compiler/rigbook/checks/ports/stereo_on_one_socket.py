@@ -38,6 +38,7 @@ from collections.abc import Iterator
 from rigbook.checks.ports._ends import port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 MONO = ("xlr", "jack", "combo")
@@ -54,14 +55,25 @@ def find(rig: Rig) -> Iterator[Finding]:
         if port is None or not port.connector.startswith(MONO):
             continue
         head, _, number = socket.id.rpartition(" ")
-        pair = f"{socket.id}+{int(number) + 1}" if head and number.isdigit() else f"{socket.id} and a second socket"
+        pair = (
+            f"{socket.id}+{int(number) + 1}"
+            if head and number.isdigit()
+            else phrase("%(socket)s and a second socket", socket=socket.id)
+        )
         yield Finding(
             "stereo-on-one-socket",
             SEVERITY,
-            f"channel {channel.number} `{channel.name}` is stereo and comes from one socket, `{socket.id}`",
-            Label(channel.record.at("from"), "one side has no socket"),
-            (Label(channel.record.at("stereo"), "stereo here"),),
-            effect=f"one side of `{channel.name}` is not heard",
-            remedy=f"give it two sockets side by side, such as `from: {pair}`, or take `stereo: yes` off",
+            phrase(
+                "channel %(number)s `%(channel)s` is stereo and comes from one socket, `%(socket)s`",
+                number=channel.number,
+                channel=channel.name,
+                socket=socket.id,
+            ),
+            Label(channel.record.at("from"), phrase("one side has no socket")),
+            (Label(channel.record.at("stereo"), phrase("stereo here")),),
+            effect=phrase("one side of `%(channel)s` is not heard", channel=channel.name),
+            remedy=phrase(
+                "give it two sockets side by side, such as `from: %(pair)s`, or take `stereo: yes` off", pair=pair
+            ),
             objects=frozenset({socket.id, channel.name}),
         )

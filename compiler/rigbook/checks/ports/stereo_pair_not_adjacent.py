@@ -41,6 +41,7 @@ from rigbook.checks.ports._ends import port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel, Socket
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.NOTE
 YIELDS_TO = ("double-patched-input",)
@@ -77,10 +78,16 @@ def _sockets(channel: Channel) -> Finding:
     return Finding(
         "stereo-pair-not-adjacent",
         SEVERITY,
-        f"the sides of channel {channel.number} `{channel.name}` come from `{left.id}` and `{right.id}`",
-        Label(channel.record.at("from"), "no neighbours, left one first"),
-        effect="most desks link neighbouring sockets only",
-        remedy="take two sockets side by side, the left side on the lower number",
+        phrase(
+            "the sides of channel %(number)s `%(channel)s` come from `%(left)s` and `%(right)s`",
+            number=channel.number,
+            channel=channel.name,
+            left=left.id,
+            right=right.id,
+        ),
+        Label(channel.record.at("from"), phrase("no neighbours, left one first")),
+        effect=phrase("most desks link neighbouring sockets only"),
+        remedy=phrase("take two sockets side by side, the left side on the lower number"),
         objects=frozenset({left.id, right.id, channel.name}),
     )
 
@@ -89,10 +96,20 @@ def _channels(left: Channel, right: Channel) -> Finding:
     return Finding(
         "stereo-pair-not-adjacent",
         SEVERITY,
-        f"`{left.name}` is channel {left.number}, `{right.name}` is channel {right.number}",
-        Label(right.span, "not beside its left side"),
-        (Label(left.span, "the left side"),),
-        effect="most desks link neighbouring channels only",
-        remedy=f"make `{right.name}` channel {left.number + 1}, or one stereo channel of the two",
+        phrase(
+            "`%(left)s` is channel %(number)s, `%(right)s` is channel %(number_2)s",
+            left=left.name,
+            number=left.number,
+            right=right.name,
+            number_2=right.number,
+        ),
+        Label(right.span, phrase("not beside its left side")),
+        (Label(left.span, phrase("the left side")),),
+        effect=phrase("most desks link neighbouring channels only"),
+        remedy=phrase(
+            "make `%(right)s` channel %(number)s, or one stereo channel of the two",
+            right=right.name,
+            number=left.number + 1,
+        ),
         objects=frozenset({left.name, right.name}),
     )

@@ -51,7 +51,8 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Cable, Port
-from rigbook.units.quantity import Quantity
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount, Quantity
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("connector-mismatch",)
@@ -70,11 +71,20 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "unbalanced-too-long",
             SEVERITY,
-            f"the unbalanced cable `{cable.name}` is {cable.length} long{more(count)}",
-            Label(cable.span, f"over {limits.said('unbalanced-length')}"),
+            phrase(
+                "the unbalanced cable `%(cable)s` is %(length)s long%(more)s",
+                cable=cable.name,
+                length=cable.length,
+                more=more(count),
+            ),
+            Label(cable.span, phrase("over %(said)s", said=limits.said("unbalanced-length"))),
             _limit(rig),
-            effect="it hums and loses treble",
-            remedy=f"put a DI at `{cable.start.unit}`, or keep the cable under {most:g} m",
+            effect=phrase("it hums and loses treble"),
+            remedy=phrase(
+                "put a DI at `%(unit)s`, or keep the cable under %(most)s m",
+                unit=cable.start.unit,
+                most=Amount(f"{most:g}"),
+            ),
             objects=frozenset({cable.name}),
         )
     for channel in rig.plan.channels:
@@ -84,11 +94,16 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "unbalanced-too-long",
                 SEVERITY,
-                f"the unbalanced cable of channel {channel.number} `{channel.name}` is {length} long",
-                Label(channel.record.at("cable"), f"over {limits.said('unbalanced-length')}"),
+                phrase(
+                    "the unbalanced cable of channel %(number)s `%(channel)s` is %(length)s long",
+                    number=channel.number,
+                    channel=channel.name,
+                    length=length,
+                ),
+                Label(channel.record.at("cable"), phrase("over %(said)s", said=limits.said("unbalanced-length"))),
                 _limit(rig),
-                effect="it hums and loses treble",
-                remedy="add a DI at the source: `di: di-passive`",
+                effect=phrase("it hums and loses treble"),
+                remedy=phrase("add a DI at the source: `di: di-passive`"),
                 objects=frozenset({channel.name}),
             )
 
@@ -103,5 +118,5 @@ def _unbalanced(cable: Cable, start: Port, end: Port) -> bool:
 def _limit(rig: Rig) -> tuple[Label, ...]:
     limits = rig.plan.sections.get("limits")
     if isinstance(limits, Record) and "unbalanced-length" in limits.spans:
-        return (Label(limits.at("unbalanced-length"), "the limit set here"),)
+        return (Label(limits.at("unbalanced-length"), phrase("the limit set here")),)
     return ()

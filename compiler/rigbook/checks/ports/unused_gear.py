@@ -38,8 +38,10 @@ from collections.abc import Iterator
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.graph.words import family_words
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Plan
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.NOTE
 YIELDS_TO = ("silent-speaker", "link-missing", "orphan-output", "unfed-output")
@@ -59,10 +61,10 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "unused-gear",
             SEVERITY,
-            f"nothing in the plan uses `{unit.name}`",
-            Label(unit.span, f"a {unit.family} without a cable"),
-            effect=f"`{unit.name}` is carried in for nothing, or its cables were forgotten",
-            remedy="cable it, write `spare: yes`, or take it out",
+            phrase("nothing in the plan uses `%(unit)s`", unit=unit.name),
+            Label(unit.span, phrase("a %(family)s without a cable", family=family_words(unit.family))),
+            effect=phrase("`%(unit)s` is carried in for nothing, or its cables were forgotten", unit=unit.name),
+            remedy=phrase("cable it, write `spare: yes`, or take it out"),
             objects=frozenset({unit.name}),
         )
 

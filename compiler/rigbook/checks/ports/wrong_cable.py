@@ -41,7 +41,9 @@ from collections.abc import Iterator
 from rigbook.checks.ports._ends import SIGNAL, SPEAKER, faulty, more
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.graph.words import level_words
 from rigbook.plan.model import Cable, Port
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("connector-mismatch", "speaker-level-into-line", "line-into-speaker")
@@ -54,10 +56,22 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "wrong-cable",
             SEVERITY if loud else Severity.WARNING,
-            f"`{cable.kind_name}` is no cable for {start.level} level: `{cable.name}`{more(count)}",
-            Label(cable.span, f"{start.level} level leaves `{cable.start.id}`"),
-            effect="the cable heats up and loses power" if loud else "the line hums: a speaker cable has no screen",
-            remedy="write the line under a cable kind that carries " + ("speaker level" if loud else "signal"),
+            phrase(
+                "`%(kind_name)s` is no cable for %(level)s: `%(cable)s`%(more)s",
+                kind_name=cable.kind_name,
+                level=level_words(start.level),
+                cable=cable.name,
+                more=more(count),
+            ),
+            Label(
+                cable.span, phrase("%(level)s leaves `%(start)s`", level=level_words(start.level), start=cable.start.id)
+            ),
+            effect=phrase("the cable heats up and loses power")
+            if loud
+            else phrase("the line hums: a speaker cable has no screen"),
+            remedy=phrase("write the line under a cable kind that carries speaker level")
+            if loud
+            else phrase("write the line under a cable kind that carries signal"),
             objects=frozenset({cable.name}),
         )
 

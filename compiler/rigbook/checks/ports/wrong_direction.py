@@ -36,14 +36,18 @@ Common practice.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Final
 
 from rigbook.checks.ports._ends import SIGNAL, port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable, Socket
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
+LISTENS: Final = phrase("channel %(number)s listens to `%(socket)s`, which is an output")
+PLUGGED: Final = phrase("channel %(number)s is plugged into `%(socket)s`, which is an output")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -63,9 +67,17 @@ def _outputs(rig: Rig) -> Iterator[Finding]:
         for socket, span in output.sockets:
             port = port_of(rig, socket)
             if port is not None and port.direction == "in":
-                message = f"the output `{output.name}` leaves by `{socket.id}`, which is an input"
+                message = phrase(
+                    "the output `%(output)s` leaves by `%(socket)s`, which is an input",
+                    output=output.name,
+                    socket=socket.id,
+                )
                 meant = _meant(rig, socket, "out")
-                fix = f"write `{output.name}: {meant}`" if meant else f"name an output of `{socket.unit}`"
+                fix = (
+                    phrase("write `%(output)s: %(meant)s`", output=output.name, meant=meant)
+                    if meant
+                    else phrase("name an output of `%(unit)s`", unit=socket.unit)
+                )
                 yield _patched(rig, (socket.id, meant), span, message, fix, (output.name, output.bus))
 
 
@@ -75,10 +87,14 @@ def _channels(rig: Rig) -> Iterator[Finding]:
             for socket in sockets if key in channel.record.spans else ():
                 port = port_of(rig, socket)
                 if port is not None and port.direction == "out":
-                    word = "listens to" if key == "from" else "is plugged into"
-                    message = f"channel {channel.number} {word} `{socket.id}`, which is an output"
+                    said = PLUGGED if key == "plugged" else LISTENS
+                    message = phrase(said, number=channel.number, socket=socket.id)
                     meant = _meant(rig, socket, "in")
-                    fix = f"write `{key}: {meant}`" if meant else f"name an input of `{socket.unit}`"
+                    fix = (
+                        phrase("write `%(key)s: %(meant)s`", key=key, meant=meant)
+                        if meant
+                        else phrase("name an input of `%(unit)s`", unit=socket.unit)
+                    )
                     span = channel.record.at(key)
                     yield _patched(rig, (socket.id, meant), span, message, fix, (channel.name,))
 
@@ -86,15 +102,25 @@ def _channels(rig: Rig) -> Iterator[Finding]:
 def _cable(rig: Rig, cable: Cable, into: bool, out_of: bool) -> Finding:
     ends = (cable.start.id, cable.end.id)
     other: tuple[Label, ...] = ()
+    fix: str
     if into and out_of:
-        message, at = f"the cable `{cable.name}` runs against the signal", Label(cable.start_span, "this is an input")
-        other = (Label(cable.end_span, "this is an output"),)
-        fix = f"write `{cable.end.id} -> {cable.start.id}`"
+        message, at = (
+            phrase("the cable `%(cable)s` runs against the signal", cable=cable.name),
+            Label(cable.start_span, phrase("this is an input")),
+        )
+        other = (Label(cable.end_span, phrase("this is an output")),)
+        fix = phrase("write `%(end)s -> %(start)s`", end=cable.end.id, start=cable.start.id)
     elif into:
-        message, at = f"a cable begins at the input `{ends[0]}`", Label(cable.start_span, "signal goes in here")
+        message, at = (
+            phrase("a cable begins at the input `%(ends)s`", ends=ends[0]),
+            Label(cable.start_span, phrase("signal goes in here")),
+        )
         fix = _instead(rig, cable.start, "out")
     else:
-        message, at = f"a cable ends at the output `{ends[1]}`", Label(cable.end_span, "signal comes out here")
+        message, at = (
+            phrase("a cable ends at the output `%(ends)s`", ends=ends[1]),
+            Label(cable.end_span, phrase("signal comes out here")),
+        )
         fix = _instead(rig, cable.end, "in")
     return Finding(
         "wrong-direction",
@@ -102,7 +128,7 @@ def _cable(rig: Rig, cable: Cable, into: bool, out_of: bool) -> Finding:
         message,
         at,
         other,
-        effect="nothing comes through this cable",
+        effect=phrase("nothing comes through this cable"),
         remedy=fix,
         objects=frozenset({cable.name, *_around(rig, ends)}),
     )
@@ -114,7 +140,7 @@ def _patched(rig: Rig, sockets: tuple[str, ...], span: Span, message: str, fix: 
         SEVERITY,
         message,
         Label(span),
-        effect="no signal passes this socket that way",
+        effect=phrase("no signal passes this socket that way"),
         remedy=fix,
         objects=frozenset({*_around(rig, filter(None, sockets)), *more}),
     )
@@ -122,8 +148,11 @@ def _patched(rig: Rig, sockets: tuple[str, ...], span: Span, message: str, fix: 
 
 def _instead(rig: Rig, socket: Socket, direction: str) -> str:
     meant = _meant(rig, socket, direction)
-    word = "an output" if direction == "out" else "an input"
-    return f"write `{meant}`" if meant else f"name {word} of `{socket.unit}`"
+    if meant:
+        return phrase("write `%(meant)s`", meant=meant)
+    if direction == "out":
+        return phrase("name an output of `%(unit)s`", unit=socket.unit)
+    return phrase("name an input of `%(unit)s`", unit=socket.unit)
 
 
 def _meant(rig: Rig, socket: Socket, direction: str) -> str:

@@ -57,6 +57,7 @@ from collections.abc import Iterator
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
@@ -83,10 +84,19 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "audio-on-mixed-supplies",
             SEVERITY,
-            f"`{units[0]}` is on `{supply}`, other audio is on `{usual}`",
-            Label(circuit.record.at("supply"), "another supply than the rest of the audio"),
-            (Label(rig.plan.units[by_supply[usual][0]].span, f"on `{usual}`"),),
-            effect="the two earths differ, and it hums",
-            remedy=f"feed `{units[0]}` from `{usual}`, or part them with transformers or an optical link",
+            phrase(
+                "`%(unit)s` is on `%(supply)s`, other audio is on `%(usual)s`",
+                unit=units[0],
+                supply=supply,
+                usual=usual,
+            ),
+            Label(circuit.record.at("supply"), phrase("another supply than the rest of the audio")),
+            (Label(rig.plan.units[by_supply[usual][0]].span, phrase("on `%(usual)s`", usual=usual)),),
+            effect=phrase("the two earths differ, and it hums"),
+            remedy=phrase(
+                "feed `%(unit)s` from `%(usual)s`, or part them with transformers or an optical link",
+                unit=units[0],
+                usual=usual,
+            ),
             objects=frozenset({*units, circuit.name}),
         )

@@ -59,6 +59,8 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.ERROR
 SETTINGS = ("circuit-share",)
@@ -74,12 +76,22 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "circuit-overload",
             SEVERITY,
-            f"{circuit.eighth} on `{circuit.name}` with loud music, {allowed:.1f} A are left to it",
-            Label(circuit.record.at("feeds"), f"these draw {circuit.eighth} at {circuit.volts:g} V"),
-            (Label(circuit.record.at("rating"), f"{circuit.rating:g} A breaker"),),
-            effect="the breaker trips when the show is loudest",
-            remedy=f"move something to another circuit; `{largest[0]}` draws most"
+            phrase(
+                "%(eighth)s on `%(circuit)s` with loud music, %(allowed)s A are left to it",
+                eighth=circuit.eighth,
+                circuit=circuit.name,
+                allowed=Amount(f"{allowed:.1f}"),
+            ),
+            Label(
+                circuit.record.at("feeds"),
+                phrase(
+                    "these draw %(eighth)s at %(volts)s V", eighth=circuit.eighth, volts=Amount(f"{circuit.volts:g}")
+                ),
+            ),
+            (Label(circuit.record.at("rating"), phrase("%(rating)s A breaker", rating=Amount(f"{circuit.rating:g}"))),),
+            effect=phrase("the breaker trips when the show is loudest"),
+            remedy=phrase("move something to another circuit; `%(largest)s` draws most", largest=largest[0])
             if largest[0] in rig.plan.units
-            else "move something to another circuit",
+            else phrase("move something to another circuit"),
             objects=frozenset({circuit.name}),
         )

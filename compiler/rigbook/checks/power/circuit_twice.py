@@ -57,6 +57,7 @@ from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
 from rigbook.language.values.names import Name
 from rigbook.plan.model import Unit
+from rigbook.text.phrase import phrase, quoted
 
 SEVERITY = Severity.WARNING
 
@@ -69,15 +70,26 @@ def find(rig: Rig) -> Iterator[Finding]:
         if len(places) <= max(_inlets(unit), 1):
             continue
         (first, at), *others = places.items()
-        names = [f"`{name}`" for name in places]
         yield Finding(
             "circuit-twice",
             SEVERITY,
-            f"`{unit.name}` is on the circuits {', '.join(names[:-1])} and {names[-1]}",
-            Label(others[0][1], f"on `{others[0][0]}` here"),
-            (Label(at, f"on `{first}` here"), *(Label(span, f"on `{name}` here") for name, span in others[1:])),
-            effect=f"it is plugged into one of them: the breaker of `{unit.name}` is looked for in the wrong place",
-            remedy=f"leave `{unit.name}` on the circuit that it is plugged into, and take it off the rest",
+            phrase(
+                "`%(unit)s` is on the circuits %(names)s",
+                unit=unit.name,
+                names=quoted(places),
+            ),
+            Label(others[0][1], phrase("on `%(name)s` here", name=others[0][0])),
+            (
+                Label(at, phrase("on `%(name)s` here", name=first)),
+                *(Label(span, phrase("on `%(name)s` here", name=name)) for name, span in others[1:]),
+            ),
+            effect=phrase(
+                "it is plugged into one of them: the breaker of `%(unit)s` is looked for in the wrong place",
+                unit=unit.name,
+            ),
+            remedy=phrase(
+                "leave `%(unit)s` on the circuit that it is plugged into, and take it off the rest", unit=unit.name
+            ),
             objects=frozenset({unit.name}),
         )
 

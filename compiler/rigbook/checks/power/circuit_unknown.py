@@ -58,6 +58,7 @@ from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Record
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
@@ -74,11 +75,11 @@ def find(rig: Rig) -> Iterator[Finding]:
     yield Finding(
         "circuit-unknown",
         SEVERITY,
-        f"no circuit feeds {names}",
-        Label(rig.plan.units[left[0]].span, "not on any circuit"),
-        tuple(Label(rig.plan.units[n].span, "nor this one") for n in left[1:]),
-        effect="it ends on the nearest outlet, whatever else is on that",
-        remedy=f"write {names} under `feeds` of a circuit",
+        phrase("no circuit feeds %(names)s", names=names),
+        Label(rig.plan.units[left[0]].span, phrase("not on any circuit")),
+        tuple(Label(rig.plan.units[n].span, phrase("nor this one")) for n in left[1:]),
+        effect=phrase("it ends on the nearest outlet, whatever else is on that"),
+        remedy=phrase("write %(names)s under `feeds` of a circuit", names=names),
         objects=frozenset(left),
     )
 

@@ -60,6 +60,8 @@ from collections.abc import Iterator
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("level-over-limit", "front-row-level", "coverage-uneven", "below-head-height")
@@ -72,6 +74,7 @@ def find(rig: Rig) -> Iterator[Finding]:
     if not got.levels.known or rig.plan.get("target-level") is None:
         return
     most = got.limits["exposure"]
+    said = got.limits.said("exposure") if got.limits.typed("exposure") else Amount(f"{most:g}", "dB(A)")
     for area in got.levels.by_area:
         loudest = area.bands[0].highest
         if loudest.value <= most:
@@ -79,9 +82,16 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "exposure-over-limit",
             SEVERITY,
-            f"{loudest} in the loudest place of `{area.area.name}`, at the level aimed at",
-            Label(area.area.record.span, f"more than {got.limits.said('exposure').partition(' (WHO')[0]}"),
-            effect="people there may lose hearing for good",
-            remedy="aim at a lower level, raise the boxes, or keep people away from them",
+            phrase(
+                "%(loudest)s in the loudest place of `%(area)s`, at the level aimed at",
+                loudest=loudest,
+                area=area.area.name,
+            ),
+            Label(
+                area.area.record.span,
+                phrase("more than %(limit)s", limit=said),
+            ),
+            effect=phrase("people there may lose hearing for good"),
+            remedy=phrase("aim at a lower level, raise the boxes, or keep people away from them"),
             objects=frozenset({area.area.name}),
         )

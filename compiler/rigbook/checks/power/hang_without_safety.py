@@ -54,11 +54,18 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.language.values.sizes import Size
 from rigbook.plan.model import Unit
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 
 
-HELD = MappingProxyType({"hung": "hung", "truss": "on a truss", "wall": "on a wall"})
+HELD = MappingProxyType(
+    {
+        "hung": phrase("`%(unit)s` is hung and the plan names no second suspension"),
+        "truss": phrase("`%(unit)s` is on a truss and the plan names no second suspension"),
+        "wall": phrase("`%(unit)s` is on a wall and the plan names no second suspension"),
+    }
+)
 HEAD_M = 2.0
 """Lower on a wall nothing is above heads (ours)."""
 
@@ -74,10 +81,10 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "hang-without-safety",
                 SEVERITY,
-                f"`{unit.name}` is {held} and the plan names no second suspension",
-                Label(unit.record.at("mount"), "what holds it if this fails?"),
-                effect=f"if one part fails, `{unit.name}` falls",
-                remedy="write `safety:` and what holds it a second time, such as `rated steel, own point`",
+                phrase(held, unit=unit.name),
+                Label(unit.record.at("mount"), phrase("what holds it if this fails?")),
+                effect=phrase("if one part fails, `%(unit)s` falls", unit=unit.name),
+                remedy=phrase("write `safety:` and what holds it a second time, such as `rated steel, own point`"),
                 objects=frozenset({unit.name}),
             )
 

@@ -54,6 +54,7 @@ from math import ceil
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.NOTE
 YIELDS_TO = ("rack-heavy", "rack-overfull")
@@ -72,9 +73,19 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "lift-by-two",
             SEVERITY,
-            f"`{rack.rack.name}` weighs {rack.weight.value:.0f} kg, {rack.per_lifter.value:.0f} kg a person",
-            Label(rack.rack.record.at("lifts") if said else rack.rack.span, f"{said or 1} to carry it"),
-            effect="someone hurts their back",
-            remedy=f"write `lifts: {people}`, put it on wheels and write `wheels: yes`, or split it",
+            phrase(
+                "`%(rack)s` weighs %(weight)s kg, %(each)s kg a person",
+                rack=rack.rack.name,
+                weight=f"{rack.weight.value:.0f}",
+                each=f"{rack.per_lifter.value:.0f}",
+            ),
+            Label(
+                rack.rack.record.at("lifts") if said else rack.rack.span,
+                phrase("%(count)s to carry it", count=said or 1),
+            ),
+            effect=phrase("someone hurts their back"),
+            remedy=phrase(
+                "write `lifts: %(people)s`, put it on wheels and write `wheels: yes`, or split it", people=people
+            ),
             objects=frozenset({rack.rack.name}),
         )

@@ -60,6 +60,7 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import joined, phrase
 
 SEVERITY = Severity.WARNING
 SETTINGS = ("phase-unbalance",)
@@ -79,14 +80,20 @@ def find(rig: Rig) -> Iterator[Finding]:
         phase, full = max(supply.by_phase, key=lambda p: p[1].value)
         if unbalance is None or unbalance <= most or full.value <= HALF * (supply.rating or UNRATED_A):
             continue
-        others = ", ".join(f"{p} {a}" for p, a in supply.by_phase if p != phase)
+        others = joined(joined((p, a.text), " ") for p, a in supply.by_phase if p != phase)
         on = [c.record for c in got.mains.circuits if c.supply == supply.name and c.phase == phase]
         yield Finding(
             "phase-unbalanced",
             SEVERITY,
-            f"phase {phase} of `{supply.name}` carries {full}, {others}",
-            Label(on[0].span if on else supply.record.span, f"on {phase}"),
-            effect=f"{phase} trips while the others idle",
-            remedy=f"move a circuit from {phase} to another phase",
+            phrase(
+                "phase %(phase)s of `%(supply)s` carries %(full)s, %(others)s",
+                phase=phase,
+                supply=supply.name,
+                full=full,
+                others=others,
+            ),
+            Label(on[0].span if on else supply.record.span, phrase("on %(phase)s", phase=phase)),
+            effect=phrase("%(phase)s trips while the others idle", phase=phase),
+            remedy=phrase("move a circuit from %(phase)s to another phase", phase=phase),
             objects=frozenset({supply.name}),
         )

@@ -50,14 +50,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
+from typing import Final
 
 from rigbook.compute.racks import Item, RackFigures, meets
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("rack-overfull",)
+FRONT: Final = phrase("rack units %(low)s to %(high)s, front")
+REAR: Final = phrase("rack units %(low)s to %(high)s, rear")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -69,10 +73,21 @@ def find(rig: Rig) -> Iterator[Finding]:
                 continue
             deep = (a.depth_m or 0.0) + (b.depth_m or 0.0)
             if a.side == b.side:
-                yield _finding(rack, a, b, f"`{a.name}` and `{b.name}` take the same rack unit")
+                yield _finding(rack, a, b, phrase("`%(a)s` and `%(b)s` take the same rack unit", a=a.name, b=b.name))
             elif inside is not None and a.depth_m and b.depth_m and deep > inside.value:
-                what = f"`{a.name}` and `{b.name}` are {deep * 1000:.0f} mm deep together, the rack has {inside}"
+                what = phrase(
+                    "`%(a)s` and `%(b)s` are %(deep)s mm deep together, the rack has %(inside)s",
+                    a=a.name,
+                    b=b.name,
+                    deep=f"{deep * 1000:.0f}",
+                    inside=inside,
+                )
                 yield _finding(rack, a, b, what)
+
+
+def _place(item: Item) -> str:
+    side = FRONT if item.side == "front" else REAR
+    return phrase(side, low=item.low, high=item.high)
 
 
 def _finding(rack: RackFigures, a: Item, b: Item, message: str) -> Finding:
@@ -80,9 +95,9 @@ def _finding(rack: RackFigures, a: Item, b: Item, message: str) -> Finding:
         "rack-clash",
         SEVERITY,
         message,
-        Label(b.span, f"rack units {b.low} to {b.high}, {b.side}"),
-        (Label(a.span, f"rack units {a.low} to {a.high}, {a.side}"),),
-        effect=f"`{b.name}` does not go in",
-        remedy=f"move `{b.name}` or `{a.name}`",
+        Label(b.span, _place(b)),
+        (Label(a.span, _place(a)),),
+        effect=phrase("`%(item)s` does not go in", item=b.name),
+        remedy=phrase("move `%(a)s` or `%(b)s`", a=b.name, b=a.name),
         objects=frozenset({a.name, b.name, rack.rack.name}),
     )

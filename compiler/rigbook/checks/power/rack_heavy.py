@@ -55,6 +55,7 @@ from collections.abc import Iterator
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
@@ -71,10 +72,15 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "rack-heavy",
                 SEVERITY,
-                f"`{rack.rack.name}` holds {held:.0f} kg, its kind carries {load}",
-                Label(rack.rack.span, f"{len(rack.items)} things in it"),
-                (Label(rack.rack.record.at("kind"), f"carries {load}"),),
-                effect="rails bend and handles tear out",
-                remedy="spread the units over two racks, or use one that carries more",
+                phrase(
+                    "`%(rack)s` holds %(held)s kg, its kind carries %(load)s",
+                    rack=rack.rack.name,
+                    held=f"{held:.0f}",
+                    load=load,
+                ),
+                Label(rack.rack.span, phrase("%(count)s things in it", count=len(rack.items))),
+                (Label(rack.rack.record.at("kind"), phrase("carries %(load)s", load=load)),),
+                effect=phrase("rails bend and handles tear out"),
+                remedy=phrase("spread the units over two racks, or use one that carries more"),
                 objects=frozenset({rack.rack.name}),
             )

@@ -62,6 +62,7 @@ from collections.abc import Iterator
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("rack-overfull", "rack-clash")
@@ -78,10 +79,14 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "rack-no-air",
             SEVERITY,
-            f"`{rack.rack.name}` gives off {rack.heat.value:.0f} W and has no opening for air",
-            Label(rack.rack.span, "no vent and no free rack unit"),
-            (Label(hottest.span, f"gives off {hottest.heat_w:.0f} W"),),
-            effect=f"`{hottest.name}` cuts out on a warm evening",
-            remedy=f"put `vent 1 U` above `{hottest.name}`",
+            phrase(
+                "`%(rack)s` gives off %(heat)s W and has no opening for air",
+                rack=rack.rack.name,
+                heat=f"{rack.heat.value:.0f}",
+            ),
+            Label(rack.rack.span, phrase("no vent and no free rack unit")),
+            (Label(hottest.span, phrase("gives off %(heat)s W", heat=f"{hottest.heat_w:.0f}")),),
+            effect=phrase("`%(hottest)s` cuts out on a warm evening", hottest=hottest.name),
+            remedy=phrase("put `vent 1 U` above `%(hottest)s`", hottest=hottest.name),
             objects=frozenset({rack.rack.name}),
         )

@@ -52,6 +52,7 @@ from collections.abc import Iterator
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 
@@ -64,10 +65,17 @@ def find(rig: Rig) -> Iterator[Finding]:
                 yield Finding(
                     "rack-overfull",
                     SEVERITY,
-                    f"`{item.name}` needs rack units {item.low} to {item.high}, `{rack.rack.name}` has {rack.units}",
-                    Label(item.span, "reaches above the top"),
-                    (Label(rack.rack.record.at("kind"), f"{rack.units} rack units"),),
-                    effect=f"`{item.name}` does not go into the rack",
-                    remedy="move it down or to another rack, or use a higher one",
+                    phrase(
+                        "`%(item)s` needs rack units %(low)s to %(high)s, `%(rack)s` has %(units)s",
+                        item=item.name,
+                        low=item.low,
+                        high=item.high,
+                        rack=rack.rack.name,
+                        units=rack.units,
+                    ),
+                    Label(item.span, phrase("reaches above the top")),
+                    (Label(rack.rack.record.at("kind"), phrase("%(units)s rack units", units=rack.units)),),
+                    effect=phrase("`%(item)s` does not go into the rack", item=item.name),
+                    remedy=phrase("move it down or to another rack, or use a higher one"),
                     objects=frozenset({item.name, rack.rack.name}),
                 )

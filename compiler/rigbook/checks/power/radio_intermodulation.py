@@ -70,6 +70,7 @@ from rigbook.compute.radio import Product
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import both, joined, phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("radio-overlap",)
@@ -81,17 +82,28 @@ def find(rig: Rig) -> Iterator[Finding]:
     for group in _knots(radio.products):
         first = min(group, key=lambda p: abs(p.offset.value))
         names = list(dict.fromkeys(c.name for p in group for c in (*p.sources, p.victim)))
-        moves = [f"`{c.name}` to {f}" for c, f in radio.proposal if f and c.name in names and f.value != c.hz / 1e6]
-        sources = " and ".join(f"`{c.name}`" for c in first.sources)
-        off = "" if abs(first.offset.value) < 0.5 else f", {abs(first.offset.value):.0f} kHz beside its carrier"
+        moves = [
+            phrase("`%(carrier)s` to %(frequency)s", carrier=c.name, frequency=f)
+            for c, f in radio.proposal
+            if f and c.name in names and f.value != c.hz / 1e6
+        ]
+        beside = abs(first.offset.value)
+        hit = phrase(
+            "%(sources)s make %(frequency)s on `%(victim)s`",
+            sources=both(f"`{c.name}`" for c in first.sources),
+            frequency=first.frequency,
+            victim=first.victim.name,
+        )
         yield Finding(
             "radio-intermodulation",
             SEVERITY,
-            f"{sources} make {first.frequency} on `{first.victim.name}`{off}",
-            Label(first.victim.span, f"{first.kind} falls here"),
-            tuple(Label(c.span, "one of its sources") for c in first.sources),
-            effect=f"`{first.victim.name}` drops out when all transmitters are on",
-            remedy=f"move {', '.join(moves[:3])}" if moves else f"move `{first.victim.name}` or one of the others",
+            hit if beside < 0.5 else phrase("%(hit)s, %(khz)s kHz beside its carrier", hit=hit, khz=f"{beside:.0f}"),
+            Label(first.victim.span, phrase("%(kind)s falls here", kind=first.kind)),
+            tuple(Label(c.span, phrase("one of its sources")) for c in first.sources),
+            effect=phrase("`%(victim)s` drops out when all transmitters are on", victim=first.victim.name),
+            remedy=phrase("move %(moves)s", moves=joined(moves[:3]))
+            if moves
+            else phrase("move `%(victim)s` or one of the others", victim=first.victim.name),
             objects=frozenset(names),
         )
 

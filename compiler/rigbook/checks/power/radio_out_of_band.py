@@ -65,13 +65,18 @@ The bands of the plan and the kinds.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("radio-overlap",)
+ALLOWED: Final = phrase("`%(carrier)s` on %(frequency)s is outside the bands allowed here")
+TUNED: Final = phrase("`%(carrier)s` on %(frequency)s is outside what the equipment tunes to")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -82,16 +87,24 @@ def find(rig: Rig) -> Iterator[Finding]:
         if not outside:
             continue
         bands = radio.allowed if outside == "allowed" else carrier.bands
-        words = ", ".join(f"{a / 1e6:g} to {b / 1e6:g} MHz" for a, b in bands)
-        where = "the bands allowed here" if outside == "allowed" else "what the equipment tunes to"
+        words = joined(
+            phrase("%(a)s to %(b)s MHz", a=Amount(f"{a / 1e6:g}"), b=Amount(f"{b / 1e6:g}")) for a, b in bands
+        )
         other = (Label(radio.record.at("bands"), words),) if outside == "allowed" and radio.record else ()
+        said = ALLOWED if outside == "allowed" else TUNED
         yield Finding(
             "radio-out-of-band",
             SEVERITY,
-            f"`{carrier.name}` on {carrier.frequency} is outside {where}",
-            Label(carrier.span, "outside"),
+            phrase(
+                said,
+                carrier=carrier.name,
+                frequency=carrier.frequency,
+            ),
+            Label(carrier.span, phrase("outside")),
             other,
-            effect="it may not be used here" if outside == "allowed" else f"`{carrier.name}` cannot be set to it",
-            remedy=f"choose a frequency within {words}",
+            effect=phrase("it may not be used here")
+            if outside == "allowed"
+            else phrase("`%(carrier)s` cannot be set to it", carrier=carrier.name),
+            remedy=phrase("choose a frequency within %(bands)s", bands=words),
             objects=frozenset({carrier.name}),
         )

@@ -64,12 +64,17 @@ Common practice; the spacing is that of the equipment.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.ERROR
+SAME: Final = phrase("`%(a)s` and `%(b)s` are on one frequency, the spacing is %(spacing)s kHz")
+NEAR: Final = phrase("`%(a)s` and `%(b)s` are %(apart)s apart, the spacing is %(spacing)s kHz")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -79,14 +84,21 @@ def find(rig: Rig) -> Iterator[Finding]:
         later = pair.b if pair.b.span > pair.a.span else pair.a
         other = pair.a if later is pair.b else pair.b
         place = next((f for c, f in radio.proposal if c is later and f is not None and f.value != c.hz / 1e6), None)
-        what = "are on one frequency" if pair.apart.value < 0.5 else f"are {pair.apart} apart"
         yield Finding(
             "radio-overlap",
             SEVERITY,
-            f"`{other.name}` and `{later.name}` {what}, the spacing is {radio.spacing_hz / 1000:g} kHz",
-            Label(later.span, "too near"),
-            (Label(other.span, "the other one"),),
-            effect="the receivers hear each other",
-            remedy=f"move `{later.name}` to {place}" if place else f"move `{later.name}` by at least the spacing",
+            phrase(
+                SAME if pair.apart.value < 0.5 else NEAR,
+                a=other.name,
+                b=later.name,
+                apart=pair.apart,
+                spacing=Amount(f"{radio.spacing_hz / 1000:g}"),
+            ),
+            Label(later.span, phrase("too near")),
+            (Label(other.span, phrase("the other one")),),
+            effect=phrase("the receivers hear each other"),
+            remedy=phrase("move `%(carrier)s` to %(frequency)s", carrier=later.name, frequency=place)
+            if place
+            else phrase("move `%(carrier)s` by at least the spacing", carrier=later.name),
             objects=frozenset({later.name, other.name}),
         )

@@ -50,6 +50,7 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 
@@ -64,9 +65,19 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "stand-overload",
             SEVERITY,
-            f"`{name}` weighs {weight:.0f} kg, `{item.stand}` carries {load:.0f} kg",
-            Label(item.unit.record.at("stand"), f"carries {load:.0f} kg"),
-            effect="the stand gives way",
-            remedy=f"put `{name}` on a stand that carries at least {weight:.0f} kg, or on the ground",
+            phrase(
+                "`%(name)s` weighs %(weight)s kg, `%(stand)s` carries %(load)s kg",
+                name=name,
+                weight=f"{weight:.0f}",
+                stand=item.stand,
+                load=f"{load:.0f}",
+            ),
+            Label(item.unit.record.at("stand"), phrase("carries %(load)s kg", load=f"{load:.0f}")),
+            effect=phrase("the stand gives way"),
+            remedy=phrase(
+                "put `%(name)s` on a stand that carries at least %(weight)s kg, or on the ground",
+                name=name,
+                weight=f"{weight:.0f}",
+            ),
             objects=frozenset({name}),
         )

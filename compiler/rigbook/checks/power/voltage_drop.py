@@ -58,6 +58,8 @@ from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("circuit-overload",)
@@ -74,10 +76,14 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "voltage-drop",
             SEVERITY,
-            f"the feed of `{circuit.name}` loses {drop:.1f} % of the voltage with loud music",
-            Label(circuit.record.at("length"), f"{circuit.eighth} through this length"),
-            (Label(circuit.record.at("area"), "thin for it"),),
-            effect="equipment resets in the loud parts, and the cable gets warm",
-            remedy="use a thicker cable, a nearer outlet, or two feeds",
+            phrase(
+                "the feed of `%(circuit)s` loses %(drop)s %% of the voltage with loud music",
+                circuit=circuit.name,
+                drop=Amount(f"{drop:.1f}"),
+            ),
+            Label(circuit.record.at("length"), phrase("%(eighth)s through this length", eighth=circuit.eighth)),
+            (Label(circuit.record.at("area"), phrase("thin for it")),),
+            effect=phrase("equipment resets in the loud parts, and the cable gets warm"),
+            remedy=phrase("use a thicker cable, a nearer outlet, or two feeds"),
             objects=frozenset({circuit.name}),
         )

@@ -31,6 +31,7 @@ from collections.abc import Iterator
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 PLACEHOLDERS = ("", "todo", "tbd", "none", "x", "?", "-", "...")
@@ -43,9 +44,9 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "exception-without-reason",
                 SEVERITY,
-                f"`{exception.check}` is accepted at `{exception.at}` without a reason",
-                Label(exception.span, "why is not said"),
-                effect="nobody can tell whether it is accepted or forgotten",
-                remedy="add `reason:` with why it is meant",
+                phrase("`%(check)s` is accepted at `%(at)s` without a reason", check=exception.check, at=exception.at),
+                Label(exception.span, phrase("why is not said")),
+                effect=phrase("nobody can tell whether it is accepted or forgotten"),
+                remedy=phrase("add `reason:` with why it is meant"),
                 objects=frozenset({exception.at}),
             )

@@ -26,13 +26,18 @@ Arithmetic.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rigbook.compute.label_stock import label_stock
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Record
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
+BESIDE: Final = phrase("%(number)s labels side by side take %(edge)s mm, the sheet has %(side)s mm")
+BELOW: Final = phrase("%(number)s labels one below the other take %(edge)s mm, the sheet has %(side)s mm")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -43,15 +48,20 @@ def find(rig: Rig) -> Iterator[Finding]:
         return
     wide, high = (stock.right_edge, stock.sheet.width), (stock.lower_edge, stock.sheet.height)
     if wide[0] - wide[1] > high[0] - high[1]:
-        number, way, (edge, side), key = stock.columns, "side by side", wide, "columns"
+        number, way, (edge, side), key = stock.columns, BESIDE, wide, "columns"
     else:
-        number, way, (edge, side), key = stock.rows, "one below the other", high, "rows"
+        number, way, (edge, side), key = stock.rows, BELOW, high, "rows"
     key = next((k for k in (key, "size", "gap", "margin", "sheet") if record.get(k)), "size")
     yield Finding(
         "labels-off-sheet",
         SEVERITY,
-        f"{number} labels {way} take {edge:g} mm, the sheet has {side:g} mm",
+        phrase(
+            way,
+            number=number,
+            edge=Amount(f"{edge:g}"),
+            side=Amount(f"{side:g}"),
+        ),
         Label(record.at(key)),
-        effect="the last of them print on nothing",
-        remedy="measure the sheet, and write `size`, `columns`, `rows`, `gap` and `margin` as they are",
+        effect=phrase("the last of them print on nothing"),
+        remedy=phrase("measure the sheet, and write `size`, `columns`, `rows`, `gap` and `margin` as they are"),
     )

@@ -30,17 +30,27 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from types import MappingProxyType
+from typing import Final
 
 from rigbook.checks.publishing._notes import Text, texts
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Entry, Record, part
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 VIEWS = ("crew", "guest", "public")
 MAIL = re.compile(r"[\w.+-]+@[\w-]+\.[\w.-]*\w")
 PHONE = re.compile(r"(?<![\w.-])\+?\(?\d[\d ()/-]{5,}\d(?![\w-])")
 """Seven signs or more of digits with the usual signs between: no date, no clock, no size has that many."""
+PUBLIC: Final = phrase("a text for everyone holds %(what)s")
+GUEST: Final = phrase("a text for visiting engineers holds %(what)s")
+OF: Final = MappingProxyType(
+    {"phone": phrase("the telephone number of %(name)s"), "mail": phrase("the mail address of %(name)s")}
+)
+A_MAIL: Final = phrase("a mail address, `%(piece)s`")
+A_PHONE: Final = phrase("a telephone number, `%(piece)s`")
 DATE = re.compile(r"\d{4}-\d\d-\d\d")
 
 
@@ -61,7 +71,13 @@ def find(rig: Rig) -> Iterator[Finding]:
                 if found:
                     told.add(_digits(value) if key == "phone" else value)
                 if found and VIEWS.index(str(contact.value.get("for", "crew"))) < VIEWS.index(text.view):
-                    yield _finding(text, value, f"the {_word(key)} of {contact.value.get('name')}", contact, key)
+                    yield _finding(
+                        text,
+                        value,
+                        phrase(OF[key], name=contact.value.get("name")),
+                        contact,
+                        key,
+                    )
         if text.view == "public":
             yield from _unknown(text, told)
 
@@ -73,31 +89,30 @@ def _holds(text: str, digits: str, value: str) -> bool:
 
 
 def _unknown(text: Text, told: set[str]) -> Iterator[Finding]:
-    for pattern, word in ((MAIL, "a mail address"), (PHONE, "a telephone number")):
+    for pattern, what in ((MAIL, A_MAIL), (PHONE, A_PHONE)):
         for m in pattern.finditer(text.scalar.text):
             if m.group() not in told and _digits(m.group()) not in told and not DATE.search(m.group()):
-                yield _finding(text, m.group(), f"{word}, `{m.group()}`", None, "")
+                yield _finding(text, m.group(), phrase(what, piece=m.group()), None, "")
 
 
 def _finding(text: Text, piece: str, what: str, contact: Entry | None, key: str) -> Finding:
-    readers = "everyone" if text.view == "public" else "visiting engineers"
+    public = text.view == "public"
     at = text.scalar.text.find(piece)
-    other = (Label(contact.value.at(key), "private here"),) if contact is not None else ()
+    other = (Label(contact.value.at(key), phrase("private here")),) if contact is not None else ()
     return Finding(
         "private-in-public",
         SEVERITY if contact is not None else Severity.WARNING,
-        f"a text for {readers} holds {what}",
-        Label(part(text.scalar, at, len(piece)) if at >= 0 else text.scalar.span, f"`for: {text.view}`"),
+        phrase(PUBLIC if public else GUEST, what=what),
+        Label(
+            part(text.scalar, at, len(piece)) if at >= 0 else text.scalar.span,
+            f"`for: {text.view}`",
+        ),
         other,
-        effect=f"{readers} can read it",
-        remedy=f"take it out of the text, or mark the contact `for: {text.view}`",
+        effect=phrase("everyone can read it") if public else phrase("visiting engineers can read it"),
+        remedy=phrase("take it out of the text, or mark the contact `for: %(view)s`", view=text.view),
         objects=frozenset({contact.name} if contact is not None else {what}),
     )
 
 
 def _digits(text: str) -> str:
     return re.sub(r"[^\d]", "", text)
-
-
-def _word(key: str) -> str:
-    return "telephone number" if key == "phone" else "mail address"

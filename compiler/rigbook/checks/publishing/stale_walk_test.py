@@ -38,15 +38,18 @@ Common practice.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import joined, phrase
 
 if TYPE_CHECKING:
     from rigbook.walk.record import Stale
 
 SEVERITY = Severity.WARNING
+CHANGED_SINCE: Final = phrase("the rig has changed since the walk test of %(date)s: %(steps)s")
+LACKING: Final = phrase("not every step holds since the walk test of %(date)s: %(steps)s")
 NAMED, TO_WALK = 4, 24
 """Steps that the message names, and those that the remedy names; the walk-test page lists them all."""
 
@@ -63,20 +66,26 @@ def find(rig: Rig) -> Iterator[Finding]:
     judged = [r for r in records(rig) if r.get("rig")]
     record = max(judged, key=lambda r: (str(r.get("date")), str(r.get("time") or ""), r.span))
     changed = [s for s in stale if s.why == CHANGED]
-    what = "the rig has changed" if changed else "not every step holds"
     yield Finding(
         "stale-walk-test",
         SEVERITY,
-        f"{what} since the walk test of {record.get('date')}: {_listed(stale)}",
-        Label(
-            record.at("rig") if changed else record.span, "the rig that was walked" if changed else "the newest record"
+        phrase(
+            CHANGED_SINCE if changed else LACKING,
+            date=record.get("date"),
+            steps=_listed(stale),
         ),
-        effect="nobody has heard the rig as it is now",
-        remedy=f"walk again: {_listed(stale, TO_WALK)}",
+        Label(
+            record.at("rig") if changed else record.span,
+            phrase("the rig that was walked") if changed else phrase("the newest record"),
+        ),
+        effect=phrase("nobody has heard the rig as it is now"),
+        remedy=phrase("walk again: %(steps)s", steps=_listed(stale, TO_WALK)),
         objects=frozenset(s.key for s in stale),
     )
 
 
 def _listed(stale: tuple[Stale, ...], most: int = NAMED) -> str:
     names = [f"`{s.key}`" for s in stale[:most]]
-    return ", ".join(names) + (f" and {len(stale) - most} more" if len(stale) > most else "")
+    said = joined(names)
+    more = len(stale) - most
+    return phrase("%(names)s and %(number)s more", names=said, number=more) if more > 0 else said

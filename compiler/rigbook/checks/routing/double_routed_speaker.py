@@ -45,6 +45,7 @@ from rigbook.graph import kinds as k
 from rigbook.graph.gaps import Gap, names_of
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Bus, Output
+from rigbook.text.phrase import counted, joined, phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("two-into-one", "signal-loop")
@@ -80,13 +81,21 @@ def _socket(rig: Rig, node: str, outputs: list[tuple[Output, Span]]) -> Finding:
     others = [p for p in outputs if p is not wrong]
     boxes = rig.boxes_of(node)
     said = names(o.name for o, _ in [*others, wrong])
-    labels = [Label(span, f"`{o.name}` leaves here too") for o, span in others]
-    labels += [Label(w.span, f"this cable to {names(w.ends)} waits") for w in (gap.wants if gap else ())]
+    labels = [Label(span, phrase("`%(output)s` leaves here too", output=o.name)) for o, span in others]
+    labels += [
+        Label(w.span, phrase("this cable to %(names)s waits", names=names(w.ends))) for w in (gap.wants if gap else ())
+    ]
     return Finding(
         "double-routed-speaker",
         SEVERITY,
-        f"{names(boxes)} {'get' if len(boxes) > 1 else 'gets'} {said} from one socket",
-        Label(wrong[1], f"`{wrong[0].name}` leaves by `{node}`"),
+        counted(
+            len(boxes),
+            "%(names)s gets %(said)s from one socket",
+            "%(names)s get %(said)s from one socket",
+            names=names(boxes),
+            said=said,
+        ),
+        Label(wrong[1], phrase("`%(output)s` leaves by `%(node)s`", output=wrong[0].name, node=node)),
         tuple(labels),
         path=ways(rig, ((leg, boxes[0]) for leg in rig.legs_of(boxes[0]))),
         effect=_effect(gap, boxes),
@@ -96,16 +105,23 @@ def _socket(rig: Rig, node: str, outputs: list[tuple[Output, Span]]) -> Finding:
 
 
 def _effect(gap: Gap | None, boxes: tuple[str, ...]) -> str:
-    told = f"{names(boxes)} {'play' if len(boxes) > 1 else 'plays'} two signals at once"
-    return told + (f", {names(e for w in gap.wants for e in w.ends)} stays silent" if gap else "")
+    told = counted(
+        len(boxes),
+        "%(names)s plays two signals at once",
+        "%(names)s play two signals at once",
+        names=names(boxes),
+    )
+    if gap is None:
+        return told
+    return phrase("%(told)s, %(names)s stays silent", told=told, names=names(e for w in gap.wants for e in w.ends))
 
 
 def _remedy(gap: Gap | None, wrong: Output, node: str, outputs: list[Output]) -> str:
     if gap:
-        return f"write `{wrong.name}: {gap.wants[0].head}`"
+        return phrase("write `%(line)s`", line=f"{wrong.name}: {gap.wants[0].head}")
     if {o.bus for o in outputs} == {wrong.bus}:
-        return f"write `{wrong.bus} mono: {node}` for the sum of both sides"
-    return f"give `{wrong.name}` a socket of its own, or take it out"
+        return phrase("write `%(bus)s mono: %(node)s` for the sum of both sides", bus=wrong.bus, node=node)
+    return phrase("give `%(output)s` a socket of its own, or take it out", output=wrong.name)
 
 
 def _box(rig: Rig, box: str) -> Iterator[Finding]:
@@ -118,12 +134,23 @@ def _box(rig: Rig, box: str) -> Iterator[Finding]:
     yield Finding(
         "double-routed-speaker",
         SEVERITY,
-        f"`{box}` gets {names(leg_name(rig, leg) for leg in legs)} at {names(ins)}",
-        Label(unit.span, "two signals come in here"),
-        tuple({s: Label(s, "by these cables") for n in ins if (s := rig.net.nodes[n]["span"]) != unit.span}.values()),
+        phrase(
+            "`%(box)s` gets %(buses)s at %(inputs)s",
+            box=box,
+            buses=names(leg_name(rig, leg) for leg in legs),
+            inputs=names(ins),
+        ),
+        Label(unit.span, phrase("two signals come in here")),
+        tuple(
+            {
+                s: Label(s, phrase("by these cables")) for n in ins if (s := rig.net.nodes[n]["span"]) != unit.span
+            }.values()
+        ),
         path=ways(rig, ((rig.legs_of(n)[0], n) for n in ins)),
-        effect=f"`{box}` plays two signals at once",
-        remedy=f"leave one cable at `{box}`, or sum the two in the desk with a `mono` output or a matrix",
+        effect=phrase("`%(box)s` plays two signals at once", box=box),
+        remedy=phrase(
+            "leave one cable at `%(box)s`, or sum the two in the desk with a `mono` output or a matrix", box=box
+        ),
         objects=frozenset({box, *ins}),
     )
 
@@ -160,12 +187,26 @@ def _twice(rig: Rig, bus: Bus, target: Bus, span: Span, both: list[str]) -> Find
     return Finding(
         "double-routed-speaker",
         SEVERITY,
-        f"{names(c.name for c in channels.values())} {'come' if len(channels) > 1 else 'comes'} to `{target.name}` "
-        f"directly and through `{bus.name}`",
-        Label(span, f"`{bus.name}` goes to `{target.name}`"),
-        tuple(Label(s.span, "sent there directly") for s in sends[:3]),
-        path=f"{direct} · {through}",
-        effect=f"it is too loud in `{target.name}` and stays there when `{bus.name}` is turned down",
-        remedy=f"take `{target.name}` out of the `to:` of the channels that go through `{bus.name}`",
+        counted(
+            len(channels),
+            "%(names)s comes to `%(target)s` directly and through `%(bus)s`",
+            "%(names)s come to `%(target)s` directly and through `%(bus)s`",
+            names=names(c.name for c in channels.values()),
+            target=target.name,
+            bus=bus.name,
+        ),
+        Label(span, phrase("`%(bus)s` goes to `%(target)s`", bus=bus.name, target=target.name)),
+        tuple(Label(s.span, phrase("sent there directly")) for s in sends[:3]),
+        path=joined((direct, through), " · "),
+        effect=phrase(
+            "it is too loud in `%(target)s` and stays there when `%(bus)s` is turned down",
+            target=target.name,
+            bus=bus.name,
+        ),
+        remedy=phrase(
+            "take `%(target)s` out of the `to:` of the channels that go through `%(bus)s`",
+            target=target.name,
+            bus=bus.name,
+        ),
         objects=frozenset({bus.name, target.name, f"{bus.name} -> {target.name}"}),
     )

@@ -38,6 +38,7 @@ from collections.abc import Iterator
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Bus, Channel
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
@@ -51,17 +52,17 @@ def find(rig: Rig) -> Iterator[Finding]:
         for send in channel.sends:
             target = rig.plan.buses.get((channel.desk, send.bus))
             if target and target.role == "effects" and send.pick == "pre" and target.pick != "pre":
-                yield _send(channel, target, Label(send.span, "pre-fader"))
+                yield _send(channel, target, Label(send.span, phrase("pre-fader")))
 
 
 def _bus(bus: Bus) -> Finding:
     return Finding(
         "effects-before-fader",
         SEVERITY,
-        f"the sends to the effect `{bus.name}` are pre-fader",
-        Label(bus.record.at("sends"), "all of them, unless a send says otherwise"),
-        effect="the effect stays when a channel is pulled down",
-        remedy=f"take `sends: pre` out of `{bus.name}`",
+        phrase("the sends to the effect `%(bus)s` are pre-fader", bus=bus.name),
+        Label(bus.record.at("sends"), phrase("all of them, unless a send says otherwise")),
+        effect=phrase("the effect stays when a channel is pulled down"),
+        remedy=phrase("take `sends: pre` out of `%(bus)s`", bus=bus.name),
         objects=frozenset({bus.name}),
     )
 
@@ -70,9 +71,9 @@ def _send(channel: Channel, bus: Bus, where: Label) -> Finding:
     return Finding(
         "effects-before-fader",
         SEVERITY,
-        f"the send of `{channel.name}` to the effect `{bus.name}` is pre-fader",
+        phrase("the send of `%(channel)s` to the effect `%(bus)s` is pre-fader", channel=channel.name, bus=bus.name),
         where,
-        effect=f"`{bus.name}` stays when `{channel.name}` is pulled down",
-        remedy="take `pre` out of the send",
+        effect=phrase("`%(bus)s` stays when `%(channel)s` is pulled down", bus=bus.name, channel=channel.name),
+        remedy=phrase("take `pre` out of the send"),
         objects=frozenset({bus.name, f"channel {channel.number}"}),
     )

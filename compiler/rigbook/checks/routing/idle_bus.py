@@ -42,6 +42,7 @@ from rigbook.graph.build import send_legs
 from rigbook.graph.kinds import bus_node
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Bus
+from rigbook.text.phrase import counted, phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("orphan-output",)
@@ -90,14 +91,16 @@ def _finding(rig: Rig, bus: Bus, legs: list[str]) -> Finding:
     nodes = [bus_node(bus.desk, bus.name, leg) for leg in legs]
     boxes = [b for b in rig.boxes if any(n in rig.legs_of(b) for n in nodes)]
     outputs = [o for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
-    silent = f"{names(boxes)} {'stay' if len(boxes) > 1 else 'stays'} silent" if boxes else ""
+    silent = counted(len(boxes), "%(names)s stays silent", "%(names)s stay silent", names=names(boxes)) if boxes else ""
     return Finding(
         "idle-bus",
         SEVERITY,
-        f"nothing is sent to {plain_legs(bus, legs)}",
-        Label(bus.span, "no channel and no bus goes here"),
-        tuple(Label(span, "it leaves here") for o in outputs for _, span in o.sockets[:1]),
-        effect=silent or f"`{bus.name}` carries nothing",
-        remedy=f"add `{bus.name}` to the `to:` of the channels that belong in it, or take the bus out",
+        phrase("nothing is sent to %(bus)s", bus=plain_legs(bus, legs)),
+        Label(bus.span, phrase("no channel and no bus goes here")),
+        tuple(Label(span, phrase("it leaves here")) for o in outputs for _, span in o.sockets[:1]),
+        effect=silent or phrase("`%(bus)s` carries nothing", bus=bus.name),
+        remedy=phrase(
+            "add `%(bus)s` to the `to:` of the channels that belong in it, or take the bus out", bus=bus.name
+        ),
         objects=frozenset({bus.name, *nodes, *boxes}),
     )

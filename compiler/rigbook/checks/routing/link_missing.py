@@ -41,6 +41,7 @@ from rigbook.graph import kinds as k
 from rigbook.graph.gaps import SETS, names_of
 from rigbook.graph.loose_ends import Want
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("signal-loop",)
@@ -60,11 +61,16 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "link-missing",
             SEVERITY,
-            f"`{want.head}` gets nothing, and the link of its twin is free",
-            Label(want.span, "nothing comes here"),
-            (Label(rig.net.nodes[link]["span"], f"`{link}` is free and carries `{leg_name(rig, leg)}`"),),
+            phrase("`%(head)s` gets nothing, and the link of its twin is free", head=want.head),
+            Label(want.span, phrase("nothing comes here")),
+            (
+                Label(
+                    rig.net.nodes[link]["span"],
+                    phrase("`%(link)s` is free and carries `%(bus)s`", link=link, bus=leg_name(rig, leg)),
+                ),
+            ),
             effect=silence(rig, (want,), ""),
-            remedy=f"cable `{link}` to `{want.head}`, or mark the box `spare: yes`",
+            remedy=phrase("cable `%(link)s` to `%(head)s`, or mark the box `spare: yes`", link=link, head=want.head),
             objects=names_of((want,)),
         )
 

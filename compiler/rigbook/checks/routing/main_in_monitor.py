@@ -41,6 +41,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Bus, Unit
+from rigbook.text.phrase import counted, phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = (
@@ -63,7 +64,12 @@ def find(rig: Rig) -> Iterator[Finding]:
         for send in bus.sends:
             target = rig.plan.buses.get((bus.desk, send.bus))
             if bus.role == "mains" and target and target.role == "monitor" and not send.off:
-                yield _mix(rig, bus, target, Label(send.span, f"`{bus.name}` goes into `{target.name}`"))
+                yield _mix(
+                    rig,
+                    bus,
+                    target,
+                    Label(send.span, phrase("`%(bus)s` goes into `%(target)s`", bus=bus.name, target=target.name)),
+                )
     caught: dict[str, list[str]] = {}
     for box in rig.boxes:
         legs = rig.legs_of(box)
@@ -83,30 +89,45 @@ def _on_stage(unit: Unit) -> bool:
 
 def _mix(rig: Rig, bus: Bus, target: Bus, where: Label) -> Finding:
     boxes = [b for leg in target.legs for b in rig.boxes_of(k.bus_node(target.desk, target.name, leg))]
-    heard = f" at {names(dict.fromkeys(boxes))}" if boxes else ""
     return Finding(
         "main-in-monitor",
         SEVERITY,
-        f"the main bus `{bus.name}` goes into the monitor mix `{target.name}`",
+        phrase("the main bus `%(bus)s` goes into the monitor mix `%(target)s`", bus=bus.name, target=target.name),
         where,
-        effect=f"the whole mix of the house is heard{heard}, with every move of it",
-        remedy=f"take `{target.name}` out of the `to:` of `{bus.name}` and send the channels that are wanted",
+        effect=phrase(
+            "the whole mix of the house is heard at %(names)s, with every move of it",
+            names=names(dict.fromkeys(boxes)),
+        )
+        if boxes
+        else phrase("the whole mix of the house is heard, with every move of it"),
+        remedy=phrase(
+            "take `%(target)s` out of the `to:` of `%(bus)s` and send the channels that are wanted",
+            target=target.name,
+            bus=bus.name,
+        ),
         objects=frozenset({target.name, f"{bus.name} -> {target.name}"}),
     )
 
 
 def _boxes(rig: Rig, leg: str, boxes: list[str]) -> Finding:
-    many = len(boxes) > 1
     leaves = [d for e, d in rig.edges_out(leg) if d["kind"] == k.LEAVE and boxes[0] in rig.boxes_of(e[1])]
     name = leaves[0]["output"].name
     return Finding(
         "main-in-monitor",
         SEVERITY,
-        f"the stage monitor{'s' if many else ''} {names(boxes)} {'get' if many else 'gets'} `{name}`",
-        Label(leaves[0]["span"], f"`{name}` leaves here"),
-        tuple(Label(rig.plan.units[b].span, "a stage monitor") for b in boxes[:3]),
+        counted(
+            len(boxes),
+            "the stage monitor %(names)s gets `%(name)s`",
+            "the stage monitors %(names)s get `%(name)s`",
+            names=names(boxes),
+            name=name,
+        ),
+        Label(leaves[0]["span"], phrase("`%(name)s` leaves here", name=name)),
+        tuple(Label(rig.plan.units[b].span, phrase("a stage monitor")) for b in boxes[:3]),
         path=ways(rig, [(leg, boxes[0])]),
-        effect=f"the whole mix of the house is heard at {names(boxes)}",
-        remedy=f"move the cable to the output of a monitor mix, or aim {names(boxes)} `out` if it is a fill",
+        effect=phrase("the whole mix of the house is heard at %(names)s", names=names(boxes)),
+        remedy=phrase(
+            "move the cable to the output of a monitor mix, or aim %(names)s `out` if it is a fill", names=names(boxes)
+        ),
         objects=frozenset(boxes),
     )

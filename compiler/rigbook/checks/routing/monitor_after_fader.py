@@ -40,6 +40,7 @@ from collections.abc import Iterator
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Bus, Channel, Output
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
@@ -56,7 +57,7 @@ def find(rig: Rig) -> Iterator[Finding]:
         for send in channel.sends:
             target = rig.plan.buses.get((channel.desk, send.bus))
             if target and target.role == "monitor" and send.pick == "post" and target.pick != "post":
-                yield _send(channel, target, Label(send.span, "post-fader"))
+                yield _send(channel, target, Label(send.span, phrase("post-fader")))
     for output in rig.plan.outputs:
         if output.pick == "pre" and rig.plan.buses[output.desk, output.bus].role in HOUSE:
             yield _output(output)
@@ -66,10 +67,10 @@ def _mix(bus: Bus) -> Finding:
     return Finding(
         "monitor-after-fader",
         SEVERITY,
-        f"the sends to the monitor mix `{bus.name}` are post-fader",
-        Label(bus.record.at("sends"), "all of them, unless a send says otherwise"),
-        effect="every move of a channel fader changes the monitor",
-        remedy=f"take `sends: post` out of `{bus.name}`",
+        phrase("the sends to the monitor mix `%(bus)s` are post-fader", bus=bus.name),
+        Label(bus.record.at("sends"), phrase("all of them, unless a send says otherwise")),
+        effect=phrase("every move of a channel fader changes the monitor"),
+        remedy=phrase("take `sends: post` out of `%(bus)s`", bus=bus.name),
         objects=frozenset({bus.name}),
     )
 
@@ -78,10 +79,12 @@ def _send(channel: Channel, bus: Bus, where: Label) -> Finding:
     return Finding(
         "monitor-after-fader",
         SEVERITY,
-        f"the send of `{channel.name}` to the monitor mix `{bus.name}` is post-fader",
+        phrase(
+            "the send of `%(channel)s` to the monitor mix `%(bus)s` is post-fader", channel=channel.name, bus=bus.name
+        ),
         where,
-        effect=f"every move of the fader of `{channel.name}` changes `{bus.name}`",
-        remedy="take `post` out of the send",
+        effect=phrase("every move of the fader of `%(channel)s` changes `%(bus)s`", channel=channel.name, bus=bus.name),
+        remedy=phrase("take `post` out of the send"),
         objects=frozenset({bus.name, f"channel {channel.number}"}),
     )
 
@@ -90,9 +93,9 @@ def _output(output: Output) -> Finding:
     return Finding(
         "monitor-after-fader",
         SEVERITY,
-        f"`{output.name}` is taken before its fader",
-        Label(output.record.at("pick-off"), "pre-fader"),
-        effect=f"pulling the fader of `{output.bus}` down does not make it quieter",
-        remedy="take `pick-off: pre` out",
+        phrase("`%(output)s` is taken before its fader", output=output.name),
+        Label(output.record.at("pick-off"), phrase("pre-fader")),
+        effect=phrase("pulling the fader of `%(bus)s` down does not make it quieter", bus=output.bus),
+        remedy=phrase("take `pick-off: pre` out"),
         objects=frozenset({output.name}),
     )

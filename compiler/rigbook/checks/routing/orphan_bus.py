@@ -41,6 +41,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.gaps import Gap, names_of
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Bus
+from rigbook.text.phrase import both, counted, phrase
 
 SEVERITY = Severity.ERROR
 ABSENCE = True
@@ -71,14 +72,18 @@ def _finding(rig: Rig, bus: Bus, found: list[Gap]) -> Finding:
     before = (n for g in found if g.start for n in rig.net.pred[g.start.node])
     count = len({c.number for n in before if (c := rig.channel(n))})
     what = plain_legs(bus, legs)
-    sent = f"{count} channel{'s are' if count != 1 else ' is'} sent here" if count else "this is sent to"
+    sent = (
+        counted(count, "%(num)s channel is sent here", "%(num)s channels are sent here")
+        if count
+        else phrase("this is sent to")
+    )
     return Finding(
         "orphan-bus",
         SEVERITY,
-        f"{what} has sends and no way out",
+        phrase("%(what)s has sends and no way out", what=what),
         Label(bus.span, sent),
         waiting(wants),
-        effect=silence(rig, wants, f"nobody hears what is sent to `{bus.name}`"),
+        effect=silence(rig, wants, phrase("nobody hears what is sent to `%(bus)s`", bus=bus.name)),
         remedy=_remedy(bus, found),
         objects=frozenset({bus.name, *(g.start.node for g in found if g.start)}) | names_of(wants),
     )
@@ -87,7 +92,7 @@ def _finding(rig: Rig, bus: Bus, found: list[Gap]) -> Finding:
 def _remedy(bus: Bus, found: list[Gap]) -> str:
     lines = [f"`{bus.name} {g.start.side}".rstrip() + f": {g.wants[0].head}`" for g in found if g.start and g.wants]
     if lines:
-        return f"write {' and '.join(lines)} under `outputs`"
+        return phrase("write %(lines)s under `outputs`", lines=both(lines))
     if bus.role in ("effects", "group"):
-        return f"write under `{bus.name}` where it goes, such as `to: main`"
-    return f"name the socket of `{bus.name}` under `outputs`, or take its sends out"
+        return phrase("write under `%(bus)s` where it goes, such as `to: main`", bus=bus.name)
+    return phrase("name the socket of `%(bus)s` under `outputs`, or take its sends out", bus=bus.name)

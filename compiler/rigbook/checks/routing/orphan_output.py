@@ -43,6 +43,7 @@ from rigbook.graph.kinds import bus_node
 from rigbook.graph.loose_ends import Start
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Output
+from rigbook.text.phrase import counted, phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("bridge-misuse",)
@@ -80,21 +81,29 @@ def _effect(rig: Rig, gap: Gap, start: Start) -> str:
     lent = [w for w in gap.wants if w.borrowed]
     if lent and start.output:
         ends = [e for w in lent for e in w.ends]
-        play = "play" if len(ends) > 1 else "plays"
-        return f"{names(ends)} {play} what `{lent[0].head}` gives, not `{start.output.name}`"
-    return silence(rig, gap.wants, f"nobody hears `{start.output.name if start.output else start.node}`")
+        return counted(
+            len(ends),
+            "%(names)s plays what `%(head)s` gives, not `%(output)s`",
+            "%(names)s play what `%(head)s` gives, not `%(output)s`",
+            names=names(ends),
+            head=lent[0].head,
+            output=start.output.name,
+        )
+    return silence(
+        rig, gap.wants, phrase("nobody hears `%(output)s`", output=start.output.name if start.output else start.node)
+    )
 
 
 def _message(rig: Rig, start: Start) -> str:
     if start.why == "amplifier":
-        return f"`{start.node}` drives no speaker"
+        return phrase("`%(node)s` drives no speaker", node=start.node)
     name = start.output.name if start.output else ""
     spare = _spare(rig, start)
     if spare:
-        return f"`{name}` goes to {names(spare)}, which is marked as a spare"
+        return phrase("`%(name)s` goes to %(names)s, which is marked as a spare", name=name, names=names(spare))
     if start.why == "stops":
-        return f"`{name}` stops at {names(start.tails)} and is heard nowhere"
-    return f"`{name}` leaves by `{start.node}`, where nothing is plugged in"
+        return phrase("`%(name)s` stops at %(names)s and is heard nowhere", name=name, names=names(start.tails))
+    return phrase("`%(name)s` leaves by `%(node)s`, where nothing is plugged in", name=name, node=start.node)
 
 
 def _spare(rig: Rig, start: Start) -> list[str]:
@@ -105,14 +114,22 @@ def _spare(rig: Rig, start: Start) -> list[str]:
 
 def _label(start: Start) -> str:
     if start.why == "amplifier":
-        return f"no cable leaves its `{start.node.partition('/')[2]}`"
-    return "no cable goes on from here" if start.why == "uncabled" else "this signal is heard nowhere"
+        return phrase("no cable leaves its `%(socket)s`", socket=start.node.partition("/")[2])
+    return phrase("no cable goes on from here") if start.why == "uncabled" else phrase("this signal is heard nowhere")
 
 
 def _others(gap: Gap) -> tuple[Label, ...]:
     borrowed = (w for w in gap.wants if w.borrowed)
     rest = waiting(w for w in gap.wants if not w.borrowed)
-    return (*(Label(w.span, f"{names(w.ends)} hangs on `{w.head}` together with another") for w in borrowed), *rest)
+    return (
+        *(
+            Label(
+                w.span, phrase("%(names)s hangs on `%(head)s` together with another", names=names(w.ends), head=w.head)
+            )
+            for w in borrowed
+        ),
+        *rest,
+    )
 
 
 def _path(rig: Rig, start: Start) -> str:
@@ -130,13 +147,18 @@ def _leg(output: Output) -> str:
 def _remedy(rig: Rig, gap: Gap, start: Start) -> str:
     spare = _spare(rig, start)
     if spare:
-        return f"take `spare: yes` off {names(spare)}, or take the output out"
+        return phrase("take `spare: yes` off %(names)s, or take the output out", names=names(spare))
     from_ = start.tails[0] if start.why == "stops" else start.node
     if not gap.wants:
-        what = f"what shall play `{start.output.name}`" if start.output else "a speaker"
-        return f"cable `{from_}` to {what}, or take it out" if start.output else f"cable `{from_}` to {what}"
+        if start.output is None:
+            return phrase("cable `%(start)s` to a speaker", start=from_)
+        return phrase(
+            "cable `%(start)s` to what shall play `%(output)s`, or take it out", start=from_, output=start.output.name
+        )
     first, *rest = gap.wants
     if first.borrowed and first.cable:
-        return f"write `{from_} -> {first.cable.end.id}`"
-    chain = " and on to ".join(f"`{w.head}`" for w in (first, *rest))
-    return f"cable `{from_}` to {chain}"
+        return phrase("write `%(line)s`", line=f"{from_} -> {first.cable.end.id}")
+    chain: str = f"`{first.head}`"
+    for want in rest:
+        chain = phrase("%(chain)s and on to `%(head)s`", chain=chain, head=want.head)
+    return phrase("cable `%(start)s` to %(chain)s", start=from_, chain=chain)

@@ -43,6 +43,7 @@ from collections.abc import Iterator
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 ABSENCE = True
@@ -54,17 +55,23 @@ def find(rig: Rig) -> Iterator[Finding]:
         if channel.record.get("muted"):
             yield _finding(
                 channel,
-                f"channel {channel.number} `{channel.name}` is muted by the plan",
-                Label(channel.record.at("muted"), "muted"),
-                "take `muted: yes` out, or write the sends `off` that are opened later",
+                phrase(
+                    "channel %(number)s `%(channel)s` is muted by the plan", number=channel.number, channel=channel.name
+                ),
+                Label(channel.record.at("muted"), phrase("muted")),
+                phrase("take `muted: yes` out, or write the sends `off` that are opened later"),
             )
         elif not {"to"} & (channel.record.spans.keys() | channel.record.broken):
             buses = [b.name for b in rig.plan.buses.values() if b.desk == channel.desk]
             yield _finding(
                 channel,
-                f"channel {channel.number} `{channel.name}` is sent to no bus",
-                Label(channel.span, "it has no `to:`"),
-                f"write where it goes: `to: {buses[0]}`" if buses else "name a bus under `buses:` and send to it",
+                phrase(
+                    "channel %(number)s `%(channel)s` is sent to no bus", number=channel.number, channel=channel.name
+                ),
+                Label(channel.span, phrase("it has no `to:`")),
+                phrase("write where it goes: `to: %(buses)s`", buses=buses[0])
+                if buses
+                else phrase("name a bus under `buses:` and send to it"),
             )
 
 
@@ -74,7 +81,7 @@ def _finding(channel: Channel, message: str, where: Label, remedy: str) -> Findi
         SEVERITY,
         message,
         where,
-        effect=f"nobody hears `{channel.name}`",
+        effect=phrase("nobody hears `%(channel)s`", channel=channel.name),
         remedy=remedy,
         objects=frozenset({f"channel {channel.number}", channel.name}),
     )

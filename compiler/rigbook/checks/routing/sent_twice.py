@@ -38,6 +38,7 @@ from collections.abc import Iterator
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
 from rigbook.language.values.sends import Send
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
@@ -45,7 +46,11 @@ SEVERITY = Severity.WARNING
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each send that repeats an earlier one."""
     for channel in rig.plan.channels:
-        yield from _twice(channel.sends, f"channel {channel.number} `{channel.name}`", f"channel {channel.number}")
+        yield from _twice(
+            channel.sends,
+            phrase("channel %(number)s `%(channel)s`", number=channel.number, channel=channel.name),
+            f"channel {channel.number}",
+        )
     for bus in rig.plan.buses.values():
         yield from _twice(bus.sends, f"`{bus.name}`", bus.name)
 
@@ -61,10 +66,10 @@ def _twice(sends: tuple[Send, ...], what: str, name: str) -> Iterator[Finding]:
         yield Finding(
             "sent-twice",
             SEVERITY,
-            f"{what} is sent to `{target}` twice",
-            Label(send.span, "sent here again"),
-            (Label(first.span, "sent here first"),),
-            effect="one of the two levels is not set, and nobody knows which",
-            remedy="take one of the two out",
+            phrase("%(what)s is sent to `%(target)s` twice", what=what, target=target),
+            Label(send.span, phrase("sent here again")),
+            (Label(first.span, phrase("sent here first")),),
+            effect=phrase("one of the two levels is not set, and nobody knows which"),
+            remedy=phrase("take one of the two out"),
             objects=frozenset({name, f"{name} -> {send.bus}"}),
         )

@@ -41,6 +41,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("orphan-output",)
@@ -59,9 +60,9 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "shared-output",
             SEVERITY,
-            f"`{node}` feeds {names(c.end.id for c in cables)} without a splitter",
-            Label(rest[0].start_span, "this output is taken"),
-            tuple(Label(c.start_span, "it feeds this cable too") for c in (first, *rest[1:])),
+            phrase("`%(node)s` feeds %(names)s without a splitter", node=node, names=names(c.end.id for c in cables)),
+            Label(rest[0].start_span, phrase("this output is taken")),
+            tuple(Label(c.start_span, phrase("it feeds this cable too")) for c in (first, *rest[1:])),
             effect=_effect(rig, cables),
             remedy=_remedy(rig, first, rest[0]),
             objects=frozenset({node}),
@@ -70,11 +71,15 @@ def find(rig: Rig) -> Iterator[Finding]:
 
 def _effect(rig: Rig, cables: list[Cable]) -> str:
     ends = list(dict.fromkeys(e for c in cables for e in rig.ends_of(c.end.id)))
-    return f"{names(ends)} play the same, if somebody brings a Y cable" if len(ends) > 1 else "somebody must bring a Y"
+    return (
+        phrase("%(names)s play the same, if somebody brings a Y cable", names=names(ends))
+        if len(ends) > 1
+        else phrase("somebody must bring a Y")
+    )
 
 
 def _remedy(rig: Rig, first: Cable, other: Cable) -> str:
     link = next((e[1] for e, d in rig.edges_out(first.end.id) if d["kind"] == k.LINK and not rig.net.succ[e[1]]), "")
     if link:
-        return f"cable `{link}` to `{other.end.id}`, or write `, split` behind the line"
-    return "write `, split` behind the line if the Y is meant; else name the output that was meant"
+        return phrase("cable `%(link)s` to `%(end)s`, or write `, split` behind the line", link=link, end=other.end.id)
+    return phrase("write `, split` behind the line if the Y is meant; else name the output that was meant")

@@ -42,6 +42,7 @@ from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import edge_words, node_words, path_words
 from rigbook.records import replace
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 
@@ -72,15 +73,18 @@ def _finding(rig: Rig, ring: tuple[str, ...]) -> Finding:
     return Finding(
         "signal-loop",
         SEVERITY,
-        f"{_said(rig, last[1])} comes back to itself",
-        Label(data["span"], "here the ring closes"),
-        tuple(Label(span, f"{edge_words(rig, e)} to {node_words(rig, e[1])}") for span, e in others.items()
-              if span != data["span"]),
+        phrase("%(node)s comes back to itself", node=_said(rig, last[1])),
+        Label(data["span"], phrase("here the ring closes")),
+        tuple(
+            Label(span, phrase("%(edge)s to %(node)s", edge=edge_words(rig, e), node=node_words(rig, e[1])))
+            for span, e in others.items()
+            if span != data["span"]
+        ),
         path=path_words(rig, edges),
-        effect="it howls as soon as both levels are up",
+        effect=phrase("it howls as soon as both levels are up"),
         remedy=_remedy(rig, last),
         objects=frozenset({*ring, *boxes}),
-    )  # fmt: skip
+    )
 
 
 def _edges(rig: Rig, ring: tuple[str, ...]) -> list[Edge]:
@@ -103,7 +107,7 @@ def _said(rig: Rig, node: str) -> str:
     data = rig.net.nodes[node]
     if data["kind"] == k.BUS:
         return f"`{data['bus'].name}`"
-    return f"`{node}`" if data["kind"] != k.CHANNEL else f"channel {data['channel'].number}"
+    return f"`{node}`" if data["kind"] != k.CHANNEL else phrase("channel %(number)s", number=data["channel"].number)
 
 
 def _remedy(rig: Rig, edge: Edge) -> str:
@@ -111,7 +115,13 @@ def _remedy(rig: Rig, edge: Edge) -> str:
     if data["kind"] == k.SEND:
         # a side of a bus has no `to:` of its own
         bus = rig.net.nodes[edge[0]]["kind"] == k.BUS
-        return f"take `{data['send'].bus}` out of the `to:` of {(_said if bus else node_words)(rig, edge[0])}"
+        return phrase(
+            "take `%(bus)s` out of the `to:` of %(node)s",
+            bus=data["send"].bus,
+            node=(_said if bus else node_words)(rig, edge[0]),
+        )
     if data["kind"] == k.CABLE:
-        return f"take out the cable `{data['cable'].name}`"
-    return f"take out what joins {node_words(rig, edge[0])} and {node_words(rig, edge[1])}"
+        return phrase("take out the cable `%(cable)s`", cable=data["cable"].name)
+    return phrase(
+        "take out what joins %(start)s and %(end)s", start=node_words(rig, edge[0]), end=node_words(rig, edge[1])
+    )

@@ -35,16 +35,19 @@ Common practice.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rigbook.checks.routing._say import names, silence
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.gaps import names_of
 from rigbook.graph.rig import Rig
-from rigbook.plan.model import Unit
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("bridge-misuse", "link-missing", "signal-loop", "unfed-output")
 ABSENCE = True
+POWERED: Final = phrase("cable an output to `%(head)s`, or write `spare: yes`")
+PASSIVE: Final = phrase("cable an amplifier, or the link of another box, to `%(head)s`, or write `spare: yes`")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -54,16 +57,13 @@ def find(rig: Rig) -> Iterator[Finding]:
         if want is None or want.cable is not None:
             continue
         own = rig.plan.units[want.ends[0]]
+        fix = POWERED if own.family == "powered speaker" else PASSIVE
         yield Finding(
             "silent-speaker",
             SEVERITY,
-            f"nothing is plugged into the speaker {names(want.ends)}",
-            Label(own.span, "no signal comes here"),
+            phrase("nothing is plugged into the speaker %(names)s", names=names(want.ends)),
+            Label(own.span, phrase("no signal comes here")),
             effect=silence(rig, (want,), ""),
-            remedy=f"cable {_what(own)} to `{want.head}`, or write `spare: yes`",
+            remedy=phrase(fix, head=want.head),
             objects=names_of((want,)),
         )
-
-
-def _what(unit: Unit) -> str:
-    return "an output" if unit.family == "powered speaker" else "an amplifier, or the link of another box,"

@@ -37,6 +37,7 @@ from collections.abc import Iterator
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.NOTE
 
@@ -54,10 +55,12 @@ def find(rig: Rig) -> Iterator[Finding]:
                 yield Finding(
                     "sub-for-speech",
                     SEVERITY,
-                    f"the voice `{channel.name}` is sent to `{bus.name}`",
-                    Label(send.span, "this bus feeds the subs"),
-                    (Label(channel.record.at("source"), "a voice"),),
-                    effect="pops, handling noise and stage rumble come out of the subs",
-                    remedy=f"take `{bus.name}` out of the `to:` of channel {channel.number}",
+                    phrase("the voice `%(channel)s` is sent to `%(bus)s`", channel=channel.name, bus=bus.name),
+                    Label(send.span, phrase("this bus feeds the subs")),
+                    (Label(channel.record.at("source"), phrase("a voice")),),
+                    effect=phrase("pops, handling noise and stage rumble come out of the subs"),
+                    remedy=phrase(
+                        "take `%(bus)s` out of the `to:` of channel %(number)s", bus=bus.name, number=channel.number
+                    ),
                     objects=frozenset({f"channel {channel.number}", channel.name}),
                 )

@@ -36,6 +36,7 @@ Common practice.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rigbook.checks.routing._say import names, ways
 from rigbook.checks.routing.wrong_box import unfit
@@ -45,12 +46,17 @@ from rigbook.graph.kinds import bus_node
 from rigbook.graph.rig import Rig
 from rigbook.graph.sides import OTHER, side_of
 from rigbook.plan.model import Bus, Output
+from rigbook.text.phrase import counted, joined, phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("orphan-output", "unfed-output", "double-routed-speaker", "two-into-one", "wrong-box", "signal-loop")
 
 STAGE = ("monitor", "effects", "record", "feed", "group")
 """Roles whose left and right are not those of the house."""
+ENDS: Final = phrase("`%(bus)s` ends in %(names)s")
+ENDS_LEFT: Final = phrase("`%(bus)s` ends in %(names)s on the left")
+ENDS_RIGHT: Final = phrase("`%(bus)s` ends in %(names)s on the right")
+LEAVES: Final = phrase("`%(bus)s` leaves here")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -94,21 +100,26 @@ def _outputs(rig: Rig, bus: Bus) -> dict[str, Output]:
 def _swapped(rig: Rig, bus: Bus, wrong: dict[str, list[str]]) -> Finding:
     legs = [leg for leg in bus.legs if wrong[leg]]
     outputs = _outputs(rig, bus)
-    told = ", ".join(
-        f"`{bus.name} {leg}` ends in {names(wrong[leg])}" + ("" if i else f" on the {OTHER[leg]}")
-        for i, leg in enumerate(legs)
+    on = {"left": ENDS_RIGHT, "right": ENDS_LEFT}
+    told = joined(
+        phrase(ENDS if i else on[leg], bus=f"{bus.name} {leg}", names=names(wrong[leg])) for i, leg in enumerate(legs)
     )
     boxes = [b for leg in legs for b in wrong[leg]]
-    labels = [Label(_span(outputs[leg]), f"`{bus.name} {leg}` leaves here") for leg in legs[1:]]
-    labels += [Label(rig.plan.units[b].span, f"stands {_side(rig, b)}") for b in boxes[:4]]
+    labels = [Label(_span(outputs[leg]), phrase(LEAVES, bus=f"{bus.name} {leg}")) for leg in legs[1:]]
+    labels += [
+        Label(rig.plan.units[b].span, phrase("stands left") if _side(rig, b) == "left" else phrase("stands right"))
+        for b in boxes[:4]
+    ]
     return Finding(
         "swapped-sides",
         SEVERITY,
         told,
-        Label(_span(outputs[legs[0]]), f"`{bus.name} {legs[0]}` leaves here"),
+        Label(_span(outputs[legs[0]]), phrase(LEAVES, bus=f"{bus.name} {legs[0]}")),
         tuple(labels),
         path=ways(rig, ((bus_node(bus.desk, bus.name, leg), wrong[leg][0]) for leg in legs)),
-        effect=f"what is panned {legs[0]} is heard {OTHER[legs[0]]}",
+        effect=phrase("what is panned left is heard right")
+        if legs[0] == "left"
+        else phrase("what is panned right is heard left"),
         remedy=_remedy(rig, outputs, bus, boxes) if len(legs) > 1 else _one_sided(bus, boxes),
         objects=frozenset(boxes),
     )
@@ -120,8 +131,13 @@ def _span(output: Output) -> Span:
 
 def _one_sided(bus: Bus, boxes: list[str]) -> str:
     """Only one side is wrong: the place may be as well as the cable."""
-    stand = "stand" if len(boxes) > 1 else "stands"
-    return f"look where {names(boxes)} {stand}; else move the cable to the other side of `{bus.name}`"
+    return counted(
+        len(boxes),
+        "look where %(names)s stands; else move the cable to the other side of `%(bus)s`",
+        "look where %(names)s stand; else move the cable to the other side of `%(bus)s`",
+        names=names(boxes),
+        bus=bus.name,
+    )
 
 
 def _remedy(rig: Rig, outputs: dict[str, Output], bus: Bus, boxes: list[str]) -> str:
@@ -129,10 +145,16 @@ def _remedy(rig: Rig, outputs: dict[str, Output], bus: Bus, boxes: list[str]) ->
     pair = [outputs[leg].sockets for leg in bus.legs if leg in outputs]
     if len(pair) == 2 and all(pair):
         left, right = (sockets[0][0].id for sockets in pair)
-        fix = f"exchange `{left}` and `{right}` under `outputs`, or the two cables on the way"
+        fix = phrase(
+            "exchange `%(left)s` and `%(right)s` under `outputs`, or the two cables on the way", left=left, right=right
+        )
         placed = len(boxes) == 2 and all(rig.plan.units[b].position is not None for b in boxes)
-        return fix + (f"; or the places of {names(boxes)}, if they are typed the wrong way round" if placed else "")
-    return f"move `{bus.name}` to the socket whose cable goes to the other side"
+        if not placed:
+            return fix
+        return phrase(
+            "%(fix)s; or the places of %(names)s, if they are typed the wrong way round", fix=fix, names=names(boxes)
+        )
+    return phrase("move `%(bus)s` to the socket whose cable goes to the other side", bus=bus.name)
 
 
 def _unlike(rig: Rig, bus: Bus, boxes: dict[str, list[str]]) -> Finding:
@@ -142,14 +164,19 @@ def _unlike(rig: Rig, bus: Bus, boxes: dict[str, list[str]]) -> Finding:
     return Finding(
         "swapped-sides",
         SEVERITY,
-        f"the two sides of `{bus.name}` end in unlike speakers: {names(left)} and {names(right)}",
-        Label(_span(outputs["left"]), f"`{bus.name} left` leaves here"),
+        phrase(
+            "the two sides of `%(bus)s` end in unlike speakers: %(left)s and %(right)s",
+            bus=bus.name,
+            left=names(left),
+            right=names(right),
+        ),
+        Label(_span(outputs["left"]), phrase(LEAVES, bus=f"{bus.name} left")),
         (
-            Label(_span(outputs["right"]), f"`{bus.name} right` leaves here"),
+            Label(_span(outputs["right"]), phrase(LEAVES, bus=f"{bus.name} right")),
             *(Label(rig.plan.units[b].span, _kind(rig, b)) for b in both[:4]),
         ),
         path=ways(rig, ((bus_node(bus.desk, bus.name, leg), boxes[leg][0]) for leg in bus.legs)),
-        effect="the two sides sound unlike, and one of them was probably meant for another speaker",
-        remedy="exchange the cables so that both sides end in speakers of one kind",
+        effect=phrase("the two sides sound unlike, and one of them was probably meant for another speaker"),
+        remedy=phrase("exchange the cables so that both sides end in speakers of one kind"),
         objects=frozenset(both),
     )

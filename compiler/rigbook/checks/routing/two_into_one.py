@@ -46,6 +46,7 @@ from rigbook.graph.gaps import names_of
 from rigbook.graph.loose_ends import SPEAKER_LEVELS
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable, Output
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 
@@ -71,18 +72,22 @@ def _cables(rig: Rig, node: str, cables: list[Cable]) -> Finding:
     wants = gap.wants if gap else ()
     loud = any(_level(rig, s) in SPEAKER_LEVELS for s in starts)
     boxes = rig.boxes_of(node)
-    waiting = tuple(Label(w.span, f"nothing comes to `{w.head}`") for w in wants)
+    waiting = tuple(Label(w.span, phrase("nothing comes to `%(head)s`", head=w.head)) for w in wants)
     return Finding(
         "two-into-one",
         SEVERITY,
-        f"{names(dict.fromkeys(starts))} are tied together at `{node}`",
-        Label(wrong.end_span, "this cable goes into a socket that is taken"),
-        (*(Label(c.end_span, "and this one") for c in cables if c is not wrong), *waiting),
+        phrase("%(names)s are tied together at `%(node)s`", names=names(dict.fromkeys(starts)), node=node),
+        Label(wrong.end_span, phrase("this cable goes into a socket that is taken")),
+        (*(Label(c.end_span, phrase("and this one")) for c in cables if c is not wrong), *waiting),
         path="",
-        effect="two amplifier outputs drive each other, and both can fail"
+        effect=phrase("two amplifier outputs drive each other, and both can fail")
         if loud
-        else f"the two outputs pull against each other{f' and {names(boxes)} distorts' if boxes else ''}",
-        remedy=f"write `{wrong.start.id} -> {wants[0].head}`" if wants else f"leave one cable at `{node}`",
+        else phrase("the two outputs pull against each other and %(names)s distorts", names=names(boxes))
+        if boxes
+        else phrase("the two outputs pull against each other"),
+        remedy=phrase("write `%(line)s`", line=f"{wrong.start.id} -> {wants[0].head}")
+        if wants
+        else phrase("leave one cable at `%(node)s`", node=node),
         objects=frozenset({node, *starts, *boxes, *(e for s in starts for e in rig.ends_of(s))}) | names_of(wants),
     )
 
@@ -98,12 +103,14 @@ def _buses(rig: Rig, node: str, outputs: list[tuple[Output, Span]]) -> Finding:
     return Finding(
         "two-into-one",
         SEVERITY,
-        f"{names(o.name for o, _ in outputs)} both leave by `{node}`",
-        Label(wrong[1], "this socket is taken"),
-        tuple(Label(span, f"`{o.name}` leaves here") for o, span in outputs if o is not wrong[0]),
-        effect=f"only one of them, or a sum that nobody asked for, leaves by `{node}`",
-        remedy=f"write `{wrong[0].name}: {gap.wants[0].head}`"
+        phrase("%(names)s both leave by `%(node)s`", names=names(o.name for o, _ in outputs), node=node),
+        Label(wrong[1], phrase("this socket is taken")),
+        tuple(
+            Label(span, phrase("`%(output)s` leaves here", output=o.name)) for o, span in outputs if o is not wrong[0]
+        ),
+        effect=phrase("only one of them, or a sum that nobody asked for, leaves by `%(node)s`", node=node),
+        remedy=phrase("write `%(line)s`", line=f"{wrong[0].name}: {gap.wants[0].head}")
         if gap
-        else f"give `{wrong[0].name}` a socket of its own",
+        else phrase("give `%(output)s` a socket of its own", output=wrong[0].name),
         objects=frozenset({node, *(o.name for o, _ in outputs)}) | names_of(gap.wants if gap else ()),
     )

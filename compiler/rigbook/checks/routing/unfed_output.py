@@ -42,6 +42,7 @@ from rigbook.graph import kinds as k
 from rigbook.graph.gaps import Gap, names_of
 from rigbook.graph.loose_ends import Start, Want
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("bridge-misuse", "link-missing", "signal-loop")
@@ -74,15 +75,17 @@ def _finding(rig: Rig, want: Want, start: Start | None) -> Finding:
     assert want.cable is not None
     other: tuple[Label, ...] = ()
     if start and start.output:
-        other = (Label(start.span, f"`{start.output.name}` leaves by a socket without a cable"),)
+        other = (
+            Label(start.span, phrase("`%(output)s` leaves by a socket without a cable", output=start.output.name)),
+        )
     elif start:
-        other = (Label(start.span, "this bus leaves by no socket"),)
+        other = (Label(start.span, phrase("this bus leaves by no socket")),)
     own = frozenset({start.node}) if start else frozenset()
     return Finding(
         "unfed-output",
         SEVERITY,
         _message(rig, want),
-        Label(want.cable.start_span, "this cable carries nothing"),
+        Label(want.cable.start_span, phrase("this cable carries nothing")),
         other,
         effect=silence(rig, (want,), ""),
         remedy=_remedy(want, start),
@@ -93,20 +96,27 @@ def _finding(rig: Rig, want: Want, start: Start | None) -> Finding:
 def _message(rig: Rig, want: Want) -> str:
     unit = rig.unit(want.head)
     if want.out:
-        return f"no {'bus' if unit and unit.family in ('desk', 'stage box') else 'signal'} feeds `{want.head}`"
-    return f"nothing is plugged into `{want.head}`"
+        if unit and unit.family in ("desk", "stage box"):
+            return phrase("no bus feeds `%(head)s`", head=want.head)
+        return phrase("no signal feeds `%(head)s`", head=want.head)
+    return phrase("nothing is plugged into `%(head)s`", head=want.head)
 
 
 def _remedy(want: Want, start: Start | None) -> str:
     if start and start.output:
         name = start.output.name
-        return f"move the cable to `{start.node}`, or write `{name}: {want.head}` under `outputs`"
+        return phrase(
+            "move the cable to `%(node)s`, or write `%(name)s: %(head)s` under `outputs`",
+            node=start.node,
+            name=name,
+            head=want.head,
+        )
     if start:
         _, _, name = start.node.partition(" bus ")
-        return f"write `{name}: {want.head}` under `outputs`"
+        return phrase("write `%(name)s: %(head)s` under `outputs`", name=name, head=want.head)
     if want.out:
-        return f"send a bus to `{want.head}`, or take the cable out"
-    return f"cable something to `{want.head}`"
+        return phrase("send a bus to `%(head)s`, or take the cable out", head=want.head)
+    return phrase("cable something to `%(head)s`", head=want.head)
 
 
 def _idle_cables(rig: Rig) -> Iterator[Finding]:
@@ -119,9 +129,12 @@ def _idle_cables(rig: Rig) -> Iterator[Finding]:
         free = rig.net.nodes[node]["kind"] == k.SOCKET and not rig.net.pred[node] and node not in rig.driven
         end = rig.plan.units.get(cable.end.unit)
         if free and not many and not rig.heard.get(node) and not (end and end.spare):
-            where = Label(cable.start_span, "this cable carries nothing")
-            message, remedy = f"nothing feeds `{node}`", f"send a bus to `{node}`, or take the cable out"
-            effect = f"nothing comes to `{cable.end.id}`"
+            where = Label(cable.start_span, phrase("this cable carries nothing"))
+            message, remedy = (
+                phrase("nothing feeds `%(node)s`", node=node),
+                phrase("send a bus to `%(node)s`, or take the cable out", node=node),
+            )
+            effect = phrase("nothing comes to `%(end)s`", end=cable.end.id)
             yield Finding(
                 "unfed-output", SEVERITY, message, where, effect=effect, remedy=remedy,
                 objects=frozenset({node, cable.end.id}),

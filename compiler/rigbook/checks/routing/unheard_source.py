@@ -42,6 +42,7 @@ from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.graph.ways import behind, way_words
 from rigbook.plan.model import Channel
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 ABSENCE = True
@@ -67,14 +68,14 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "unheard-source",
             SEVERITY,
-            f"`{start}` comes to `{ends[0]}`, and no channel listens there",
-            Label(cable.end_span, "nobody listens here"),
-            (Label(deaf.record.at("from"), "nothing comes to this channel"),) if deaf else (),
+            phrase("`%(start)s` comes to `%(end)s`, and no channel listens there", start=start, end=ends[0]),
+            Label(cable.end_span, phrase("nobody listens here")),
+            (Label(deaf.record.at("from"), phrase("nothing comes to this channel")),) if deaf else (),
             path=way_words(rig, start, ends[0]),
-            effect=f"no fader brings up `{start.partition('/')[0]}`",
-            remedy=f"write `from: {ends[0]}` at channel {deaf.number}"
+            effect=phrase("no fader brings up `%(unit)s`", unit=start.partition("/")[0]),
+            remedy=phrase("write `from: %(end)s` at channel %(number)s", end=ends[0], number=deaf.number)
             if deaf
-            else f"write `from: {ends[0]}` at the channel that is meant",
+            else phrase("write `from: %(end)s` at the channel that is meant", end=ends[0]),
             objects=frozenset({start, ends[0], *_names(deaf)}),
         )
 

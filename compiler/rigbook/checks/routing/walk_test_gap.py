@@ -41,6 +41,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.graph.ways import behind, way_words
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = (
@@ -73,11 +74,11 @@ def find(rig: Rig) -> Iterator[Finding]:
         yield Finding(
             "walk-test-gap",
             SEVERITY,
-            f"no step of the walk test tries the cable `{cable.name}`",
-            Label(cable.end_span, "nothing that sounds lies behind this"),
+            phrase("no step of the walk test tries the cable `%(cable)s`", cable=cable.name),
+            Label(cable.end_span, phrase("nothing that sounds lies behind this")),
             path=way_words(rig, leg, end),
-            effect=f"`{leg_name(rig, leg)}` goes down a line that nobody hears",
-            remedy=f"cable `{end}` on to what it is for, or take the cable out",
+            effect=phrase("`%(bus)s` goes down a line that nobody hears", bus=leg_name(rig, leg)),
+            remedy=phrase("cable `%(end)s` on to what it is for, or take the cable out", end=end),
             objects=frozenset({cable.name, start, end}),
         )
 

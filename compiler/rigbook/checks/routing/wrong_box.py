@@ -41,6 +41,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import counted, joined, phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("double-routed-speaker", "two-into-one", "orphan-output", "unfed-output", "signal-loop")
@@ -108,31 +109,37 @@ def _all_subs(rig: Rig, leg: str) -> bool:
 
 def _finding(rig: Rig, leg: str, boxes: list[str], other: str | None, others: list[str]) -> Finding:
     first = leg_name(rig, leg)
-    message = f"`{first}` ends in {names(boxes)}, {_what(rig, boxes)}"
+    message = phrase("`%(first)s` ends in %(names)s, %(what)s", first=first, names=names(boxes), what=_what(rig, boxes))
     if other:
-        message = f"`{first}` ends in {names(boxes)}, `{leg_name(rig, other)}` in {names(others)}"
+        message = phrase(
+            "`%(first)s` ends in %(names)s, `%(other)s` in %(others)s",
+            first=first,
+            names=names(boxes),
+            other=leg_name(rig, other),
+            others=names(others),
+        )
     pairs = [(leg, boxes[0]), *([(other, others[0])] if other else [])]
-    labels = [Label(_leaves(rig, other), f"`{leg_name(rig, other)}` leaves here")] if other else []
+    labels = [Label(_leaves(rig, other), phrase("`%(bus)s` leaves here", bus=leg_name(rig, other)))] if other else []
     labels += [Label(rig.plan.units[b].span, _sort(rig, b)) for b in (*boxes[:2], *others[:2])]
     return Finding(
         "wrong-box",
         SEVERITY,
         message,
-        Label(_leaves(rig, leg), f"`{first}` leaves here"),
+        Label(_leaves(rig, leg), phrase("`%(bus)s` leaves here", bus=first)),
         tuple(labels),
         path=ways(rig, pairs),
         effect=_effect(rig, [*boxes, *others]),
-        remedy="exchange the two cables, or the two sockets under `outputs`"
+        remedy=phrase("exchange the two cables, or the two sockets under `outputs`")
         if other
-        else f"cable `{first}` to a box that is built for it",
+        else phrase("cable `%(first)s` to a box that is built for it", first=first),
         objects=frozenset({*boxes, *others}),
     )
 
 
 def _what(rig: Rig, boxes: list[str]) -> str:
     if _is_sub(rig, boxes[0]):
-        return "nothing but subs" if len(boxes) > 1 else "which is a sub"
-    return "which are no subs" if len(boxes) > 1 else "which is no sub"
+        return phrase("nothing but subs") if len(boxes) > 1 else phrase("which is a sub")
+    return phrase("which are no subs") if len(boxes) > 1 else phrase("which is no sub")
 
 
 def _sort(rig: Rig, box: str) -> str:
@@ -143,9 +150,14 @@ def _sort(rig: Rig, box: str) -> str:
 def _effect(rig: Rig, boxes: list[str]) -> str:
     subs = [b for b in boxes if _is_sub(rig, b)]
     rest = [b for b in boxes if b not in subs]
-    said = [f"{names(subs)} {'play' if len(subs) > 1 else 'plays'} nothing but the lows of it"] if subs else []
-    said += [f"{names(rest)} {'get' if len(rest) > 1 else 'gets'} nothing but bass"] if rest else []
-    return ", ".join(said)
+    lows = counted(
+        len(subs),
+        "%(names)s plays nothing but the lows of it",
+        "%(names)s play nothing but the lows of it",
+        names=names(subs),
+    )
+    bass = counted(len(rest), "%(names)s gets nothing but bass", "%(names)s get nothing but bass", names=names(rest))
+    return joined(text for text, about in ((lows, subs), (bass, rest)) if about)
 
 
 def _leaves(rig: Rig, leg: str) -> Span:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.checks.catalogue import Explanation, explain, names
 from rigbook.findings.finding import Finding, Label
@@ -18,8 +19,21 @@ if TYPE_CHECKING:
 
     from rigbook.handbook.book import Book
 
-SHOWN = ("What it finds", "Why it matters on stage", "Put it right")
+SHOWN: Final = (phrase("What it finds"), phrase("Why it matters on stage"), phrase("Put it right"))
 """Parts of an explanation that the page shows; the example plans stay with `rigbook explain`."""
+
+GROUPS: Final = MappingProxyType(
+    {
+        "language": phrase("language"),
+        "routing": phrase("routing"),
+        "ports": phrase("ports"),
+        "loudspeakers": phrase("loudspeakers"),
+        "places": phrase("places"),
+        "power": phrase("power"),
+        "publishing": phrase("publishing"),
+        "themes": phrase("themes"),
+    }
+)
 
 
 class Line(NamedTuple):
@@ -102,7 +116,7 @@ def page(book: Book) -> Page | None:
             for f, reason in compiled.accepted
         ),
         explained=tuple(_check(explain(name)) for name in sorted(speaking) if name in known),
-        groups=tuple((group, tuple(members)) for group, members in groups.items()),
+        groups=tuple((GROUPS[group], tuple(members)) for group, members in groups.items()),
     )
     return Page("checks", phrase("Checks"), "checks.html", data, phrase("engineer"))
 
@@ -113,7 +127,8 @@ def _link(check: str, known: Container[str]) -> Link:
 
 def _check(told: Explanation) -> Check:
     parts = tuple((heading, " ".join(told.part(heading).split())) for heading in SHOWN if told.part(heading))
-    return Check(told.name, anchor("check", told.name), told.title, parts)
+    # the titles of the checks are gathered from their modules (tests/helpers/catalogue.py)
+    return Check(told.name, anchor("check", told.name), phrase(told.title), parts)
 
 
 def found(book: Book) -> Iterator[Found]:
