@@ -10,6 +10,5 @@ from rigbook.cli import main
 if __name__ == "__main__":
     verb, out, *plans = sys.argv[1:]
     for n, plan in enumerate(plans):
-        code = main([verb, plan] if verb == "check" else [verb, plan, "--out", str(Path(out) / str(n))])
-        if code:
+        if code := main([verb, plan, "--out", str(Path(out) / str(n))]):
             sys.exit(code)

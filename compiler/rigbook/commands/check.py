@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import io
 import sys
 from pathlib import Path
@@ -16,6 +17,7 @@ from rigbook.commands.common import (
     for_machines,
     report,
     threshold_reached,
+    uncollected,
 )
 from rigbook.plan.root import root_of
 
@@ -33,9 +35,17 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Check and print. 0: nothing at or above the threshold; 1: findings; 2: a plan cannot be read or found."""
+    with uncollected():
+        return _checked(args)
+
+
+def _checked(args: argparse.Namespace) -> int:
     code = 0
     every: dict[Finding, None] = {}
-    for path in map(find_plan, args.plans):
+    for n, name in enumerate(args.plans):
+        if n:
+            gc.collect(0)
+        path = find_plan(name)
         if path is None:
             code = 2
         elif args.format == "text":
@@ -50,6 +60,7 @@ def run(args: argparse.Namespace) -> int:
             # shows on one house rig share what is wrong with it
             every.update(dict.fromkeys(got.findings))
             code = max(code, 2 if got.plan is None else int(threshold_reached(got.findings, args.fail_on)))
+            del got
     if args.format != "text":
         print(for_machines(every, args.format))
     return code

@@ -86,8 +86,11 @@ def starts(rig: Rig) -> Iterator[Start]:
     yield from _amplifiers(rig)
     yield from _tied(rig)
     yield from _unknown(rig)
+    taken: dict[tuple[str, str], list[str]] = {}
+    for output in rig.plan.outputs:
+        taken.setdefault((output.desk, output.bus), []).append(output.leg)
     for bus in rig.plan.buses.values():
-        yield from _legs(rig, bus)
+        yield from _legs(bus, taken.get((bus.desk, bus.name), []))
 
 
 def _stopped(rig: Rig, node: str, seen: set[str]) -> tuple[str, ...] | None:
@@ -155,12 +158,11 @@ def _tied(rig: Rig) -> Iterator[Start]:
             yield Start("tied", node, cable.end_span, *_role(rig, cable.start.id), cable=cable)
 
 
-def _legs(rig: Rig, bus: Bus) -> Iterator[Start]:
+def _legs(bus: Bus, taken: list[str]) -> Iterator[Start]:
     """Legs of a bus that no socket is assigned to and that goes to no other bus."""
     said = bus.record.get("to") or "to" in bus.record.broken
-    mine = [o for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
     for leg in bus.legs:
-        if not said and not any(o.leg in ("", "mono", leg) for o in mine):
+        if not said and not any(t in ("", "mono", leg) for t in taken):
             yield Start("no output", k.bus_node(bus.desk, bus.name, leg), bus.span, bus.role, leg)
 
 

@@ -97,6 +97,9 @@ def require(
     """Raise `OutOfRange` unless every value is finite and lies from `low` to `high` (`above`: strictly above `low`)."""
     worst: tuple[float, ...]
     if isinstance(values, (int, float)):
+        over = low is None or (values > low if above else values >= low)
+        if over and (high is None or values <= high) and math.isfinite(values):
+            return
         worst = (float(values),)
     else:
         import numpy as np

@@ -56,8 +56,9 @@ def crossing_frequency(lower: Way, upper: Way, from_hz: float = 10.0, to_hz: flo
     def lead(frequency_hz: float) -> float:
         return abs(way_response(lower, frequency_hz)) - abs(way_response(upper, frequency_hz))
 
-    for below, above in pairwise(log_frequencies(from_hz, to_hz)):
-        if lead(below) > 0 >= lead(above):
+    steps = ((lead(f) > 0, f) for f in log_frequencies(from_hz, to_hz))
+    for (ahead, below), (still, above) in pairwise(steps):
+        if ahead and not still:
             for _ in range(50):
                 middle = math.sqrt(below * above)
                 below, above = (middle, above) if lead(middle) > 0 else (below, middle)

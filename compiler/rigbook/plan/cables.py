@@ -101,10 +101,10 @@ def _laid(
         if item.reason:
             said = ("", ADDED) if before is None else (_typed(before), _typed(cable))
             changes.append(Change(item.reason, _words(cable), *said, item.wire.span))
-        out = [*out, (number, cable)]
+        out.append((number, cable))
     if gone and not item.reason:
         sockets.findings.append(_unsaid(item, gone[0]))
-    return [(n, c) for n, c in out if c not in gone]
+    return [(n, c) for n, c in out if c not in gone] if gone else out
 
 
 def _over(before: Cable, cable: Cable) -> Cable:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
@@ -29,10 +29,10 @@ class Gear:
     findings: list[Finding] = field(default_factory=list)
     used: dict[str, Kind] = field(default_factory=dict)
 
-    @cached_property
+    @property
     def shipped(self) -> dict[str, Path]:
         """Files of the shipped library, by the kind they describe."""
-        return {p.stem: p for p in sorted(LIBRARY.glob("*/*.yaml"))}
+        return _library(LIBRARY)
 
     def names(self, families: tuple[str, ...] = ()) -> list[str]:
         """Every name of a kind, of some families if said (by the folder's name for shipped ones)."""
@@ -74,6 +74,13 @@ class Gear:
         self.findings.append(Finding(check, Severity.ERROR, message, Label(span), remedy=remedy))
 
 
+# the library is part of the program: it does not change while that runs
+@cache
+def _library(home: Path) -> dict[str, Path]:
+    return {p.stem: p for p in sorted(home.glob("*/*.yaml"))}
+
+
+@cache
 def _shipped(name: str, path: Path) -> Kind:
     source, wrong = read_bytes(f"gear:{path.parent.name}/{path.name}", path.read_bytes())
     node, more = read(source)

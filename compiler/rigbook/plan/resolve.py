@@ -152,20 +152,28 @@ def _buses(draft: Draft, desks: list[str], sockets: Sockets, findings: list[Find
             record,
             item.origin,
         )
+    named = _of_desks(out)
     for bus in list(out.values()):
-        kept = _known_sends(bus.sends, bus.desk, out, findings)
+        kept = _known_sends(bus.sends, named.get(bus.desk, {}), findings)
         if kept != bus.sends:
             out[bus.desk, bus.name] = replace(bus, sends=kept)
     return out
 
 
-def _known_sends(sends: tuple[Any, ...], desk: str, buses: dict[tuple[str, str], Bus], findings: list[Finding]) -> Any:
+def _of_desks(buses: dict[tuple[str, str], Bus]) -> dict[str, dict[str, Bus]]:
+    """The buses of each desk, by name."""
+    out: dict[str, dict[str, Bus]] = {}
+    for (desk, name), bus in buses.items():
+        out.setdefault(desk, {})[name] = bus
+    return out
+
+
+def _known_sends(sends: tuple[Any, ...], buses: dict[str, Bus], findings: list[Finding]) -> Any:
     """The sends whose bus exists; a near name is read as the bus that was meant."""
     kept = []
     for send in sends:
-        names = [n for d, n in buses if d == desk]
-        if send.bus in names:
-            bus = buses[desk, send.bus]
+        bus = buses.get(send.bus)
+        if bus is not None:
             if send.leg and not bus.stereo:
                 fix = f"write `{send.bus}`, or give the bus `stereo: yes`"
                 findings.append(
@@ -173,8 +181,8 @@ def _known_sends(sends: tuple[Any, ...], desk: str, buses: dict[tuple[str, str],
                 )
             kept.append(send)
             continue
-        close = near(send.bus, names)
-        fix = f"write {' or '.join(f'`{c}`' for c in close)}" if close else _name_it(names)
+        close = near(send.bus, buses)
+        fix = f"write {' or '.join(f'`{c}`' for c in close)}" if close else _name_it(list(buses))
         place = send.span.within(0, len(send.bus)) if send.span.line == send.span.end_line else send.span
         findings.append(_finding("unknown-name", place, f"there is no bus `{send.bus}`", fix, send.bus))
         if close:
@@ -261,6 +269,7 @@ def _channels(
         buses[desk, name] = Bus(
             desk, name, "", bool(record.get("stereo")), (), "", processing(record), item.span, record
         )
+    named = _of_desks(buses)
     out = []
     for desk, number, item in _by_desk(draft, "inputs", desks, sockets):
         if not isinstance(item.value, Record):
@@ -276,7 +285,7 @@ def _channels(
         kind = kinds.get(key)
         if record.get("stand"):
             gear.find(record.get("stand"), record.at("stand"), ("stand",), "stand")
-        sends = _known_sends(record.get("to", ()), desk, buses, findings)
+        sends = _known_sends(record.get("to", ()), named.get(desk, {}), findings)
         stereo = bool(record.get("stereo", len(listens) == 2))
         out.append(
             Channel(

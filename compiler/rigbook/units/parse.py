@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import lru_cache
 
 from rigbook.records import frozen
 from rigbook.units.dimension import DIMENSIONS, SPELLINGS, Dimension, Unit
@@ -33,6 +34,8 @@ _BETWEEN = re.compile(
 )
 
 
+# a plan says the same few hundred amounts over and over
+@lru_cache(maxsize=4096)
 def parse(text: str, dimension: str) -> Quantity | Problem:
     """Read an amount with its unit; the space between them may be left out.
 

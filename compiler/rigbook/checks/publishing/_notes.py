@@ -11,6 +11,7 @@ from rigbook.findings.place import Sources
 from rigbook.graph.named import place_of
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Entry, Record
+from rigbook.plan.model import Plan
 from rigbook.records import frozen
 from rigbook.text.pictures import find_picture
 from rigbook.text.tree import Scalar
@@ -27,9 +28,15 @@ class Text:
     record: Record
 
 
-def texts(rig: Rig) -> Iterator[Text]:
+def texts(rig: Rig) -> tuple[Text, ...]:
     """Every Markdown text of the plan, of its own kinds too; each once."""
-    plan = rig.plan
+    got: tuple[Text, ...] | None = rig.__dict__.get("_texts")
+    if got is None:
+        got = rig.__dict__["_texts"] = tuple(_texts(rig.plan))
+    return got
+
+
+def _texts(plan: Plan) -> Iterator[Text]:
     records: list[Any] = [u.record for u in plan.units.values()]
     records += [c.record for c in plan.channels] + [b.record for b in plan.buses.values()]
     records += [r.record for r in plan.racks.values()]
