@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
+
+from rigbook.handbook.qr_mask import QUIET, masked
 
 if TYPE_CHECKING:
     from markupsafe import Markup
-
-QUIET: Final = 4
-"""Modules of white on each side: ISO/IEC 18004 asks for four."""
 
 
 @dataclass(frozen=True)
@@ -25,13 +24,11 @@ class Code:
 
 def code(text: str) -> Code:
     """The smallest code that holds a text, with error correction M (15 %) or better."""
-    import segno
     from markupsafe import Markup
 
     # beyond ASCII the alphabet is named in the code (ECI), as readers otherwise guess it
     named = not text.isascii()
-    made = segno.make(text, micro=False, error="m", boost_error=True, encoding="utf-8" if named else None, eci=named)
-    rows = [bytes(row) for row in made.matrix]
+    rows = masked(text, error="m", boost_error=True, encoding="utf-8" if named else None, eci=named)
     side = len(rows) + 2 * QUIET
     path = "".join(f"M{x + QUIET} {y + QUIET}h{n}v1h-{n}z" for y, row in enumerate(rows) for x, n in _runs(row))
     svg = Markup(
@@ -41,7 +38,7 @@ def code(text: str) -> Code:
     return Code(svg.format(side, path), side, text)
 
 
-def _runs(row: bytes) -> list[tuple[int, int]]:
+def _runs(row: list[int]) -> list[tuple[int, int]]:
     """(first module, modules) of each dark run."""
     out: list[tuple[int, int]] = []
     for x, dark in enumerate(row):
