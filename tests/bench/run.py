@@ -46,7 +46,7 @@ class Case:
 
 
 def with_bytecode(home: Path) -> None:
-    """Let both sides keep compiled modules, as installed programs do, whatever this shell says; filled by warming up."""
+    """Let both sides keep compiled modules, as installed programs do, whatever the shell says; warming up fills it."""
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     os.environ["PYTHONPYCACHEPREFIX"] = str(home)
 
