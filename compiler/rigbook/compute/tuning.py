@@ -5,7 +5,6 @@ works out for them, and the bands to write down.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, cast
 
 from rigbook.compute.boxes import Box
@@ -19,6 +18,7 @@ from rigbook.language.grammar import Entry, Record
 from rigbook.physics.bands import preferred_frequencies
 from rigbook.physics.sums import energy_sum
 from rigbook.plan.model import Bus, Processing
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount, Quantity
 
@@ -31,7 +31,7 @@ BEYOND: Final = 2.0
 AT_THE_EAR: Final = phrase("energy of these boxes alone, with the show at the level aimed at")
 
 
-@dataclass(frozen=True)
+@frozen
 class Line:
     """A setting or reading of a leg."""
 
@@ -49,7 +49,7 @@ class Line:
     """What the figure is against: another box; empty where it stands by itself."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Leg:
     """A bus leg that drives boxes."""
 
