@@ -9,6 +9,7 @@ in without a translation, messages that are gone go. `--missing` lists what has 
 from __future__ import annotations
 
 import argparse
+import ast
 import io
 import sys
 from collections.abc import Iterator
@@ -29,8 +30,8 @@ LOCALE = ROOT / "compiler" / "rigbook" / "locale"
 CALLS: dict[str, Any] = {"say": None, "phrase": None, "_": None, "gettext": None, "count": (2, 3), "counted": (2, 3),
                          "ngettext": (1, 2), "many": (1, 2)}
 """How words are wrapped, and which arguments are messages."""
-SOURCES = (("compiler/rigbook", "*.py", "python"), ("themes", "*.html", "jinja2.ext:babel_extract"),
-           ("themes", "*.js", "javascript"))
+SOURCES = (("themes", "*.html", "jinja2.ext:babel_extract"), ("themes", "*.js", "javascript"))
+"""What babel reads; Python is read here, for babel takes a variable called `count` for the call."""
 
 OPTIONS: dict[str, tuple[tuple[str, Any], ...]] = {
     "*.html": (("trimmed", "true"), ("newstyle_gettext", "true"), ("trim_blocks", "true"), ("lstrip_blocks", "true"),
@@ -42,6 +43,9 @@ OPTIONS: dict[str, tuple[tuple[str, Any], ...]] = {
 def gathered() -> Catalog:
     """Every message of the sources, in the order of the files, with the files that use it."""
     out = Catalog(project="rigbook", fuzzy=False, charset="utf-8", header_comment="# Words of the handbook's pages.")
+    for path in sorted((ROOT / "compiler" / "rigbook").rglob("*.py")):
+        for message in said_in(ast.parse(path.read_text("utf-8"))):
+            out.add(message, locations=[(path.relative_to(ROOT).as_posix(), 0)])
     for folder, pattern, method in SOURCES:
         for path in sorted((ROOT / folder).rglob(pattern)):
             place = path.relative_to(ROOT).as_posix()
@@ -54,6 +58,19 @@ def gathered() -> Catalog:
     for message in out:
         message.locations = sorted({(place, None) for place, _ in message.locations})  # type: ignore[misc]
     return out
+
+
+def said_in(tree: ast.AST) -> list[str | tuple[str, ...]]:
+    """The messages of a module, in its order: what stands as text where the calls take messages."""
+    found: list[tuple[int, int, str | tuple[str, ...]]] = []
+    for node in ast.walk(tree):
+        match node:
+            case ast.Call(func=ast.Name(id=name) | ast.Attribute(attr=name), args=args) if name in CALLS:
+                wanted = [args[i - 1] for i in CALLS[name] or (1,) if i <= len(args)]
+                texts = [a.value for a in wanted if isinstance(a, ast.Constant) and isinstance(a.value, str)]
+                if texts and all(texts) and len(texts) == len(wanted):
+                    found.append((node.lineno, node.col_offset, texts[0] if len(texts) == 1 else tuple(texts)))
+    return [message for _, _, message in sorted(found, key=lambda f: f[:2])]
 
 
 def check_titles() -> Iterator[tuple[str, str]]:
