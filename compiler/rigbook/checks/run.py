@@ -21,6 +21,7 @@ from rigbook.graph.gaps import names_of
 from rigbook.graph.rig import Rig
 from rigbook.language.values.names import NAME
 from rigbook.plan.model import Acceptance
+from rigbook.records import replace
 
 EARLIER = ("unknown-name", "unknown-port", "over-capacity", "port-unsaid", "wrong-direction", "wrong-kind")
 """Findings of the resolver. A check about the same objects yields to them without saying so."""
@@ -54,7 +55,7 @@ def run(
 
     `root` is the repository, in which the pictures of notes are looked for.
     """
-    findings = [*_once(list(earlier)), *note_findings(rig, sources, root)]
+    findings = [*_once(list(earlier), sources), *note_findings(rig, sources, root)]
     hole = _near_holes(rig, findings, sources)
     betters: dict[str, tuple[str, ...]] = {}
     for module in modules():
@@ -70,7 +71,7 @@ def run(
     return believed(rig, kept), accepted
 
 
-def _once(findings: list[Finding]) -> list[Finding]:
+def _once(findings: list[Finding], sources: Sources) -> list[Finding]:
     """Without findings that another one of reading explains.
 
     The shape of a value that lies too deep to be read: its depth has been told. A name that nothing is near to, where
@@ -78,11 +79,17 @@ def _once(findings: list[Finding]) -> list[Finding]:
     """
     deep = [f.primary.span for f in findings if f.check == "too-deep"]
     lost = any(f.check in ("missing-file", "path-outside", "too-large") for f in findings)
+    sections = any(_loses_a_section(f) or _ends_there(f, sources) for f in findings)
+    keys = {f.message.rpartition(" no key ")[2] for f in findings if f.check == "unknown-key"}
+    unknown = {f.primary.span for f in findings if f.check == "unknown-name"}
     return [
         f
         for f in findings
         if not (f.check == "wrong-shape" and any(_holds(f.primary.span, d) for d in deep))
         and not (f.check in ("unknown-name", "wrong-kind") and lost and not f.remedy.startswith("write "))
+        and not ((sections or lost) and f.check == "unknown-name" and " is named under `" in f.message)
+        and not (f.check == "unknown-name" and f.message.rpartition(" ")[2] in keys)
+        and not ("cannot be a name" in f.message and f.primary.span in unknown)
         and not (lost and f.check == "missing-key" and f.message == "this unit has no `kind`")
     ]
 
@@ -96,12 +103,13 @@ def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]
     """Names of everything up and down the signal from things named on lines that could not be read; `*` for all."""
     names: set[str] = set()
     for f in findings:
-        if f.check in ("missing-file", "path-outside") or _loses_a_section(f):
+        if f.check in ("missing-file", "path-outside") or _loses_a_section(f) or _ends_there(f, sources):
             return {"*"}
         if f.check in UNREAD:
             names |= _names_at(f, sources)
         if f.check == "unknown-name" and "no bus" in f.message:
-            names |= _names_at(f, sources) | _unused_buses(rig)
+            places = (f, *(replace(f, primary=label) for label in f.secondary))
+            names |= set().union(*(_names_at(place, sources) for place in places)) | _unused_buses(rig)
     # what an unknown name was probably meant to feed has been told by it
     names |= {n for g in rig.gaps if g.start and g.start.why == "unknown" for n in names_of(g.wants)}
     names |= {u.name for u in rig.plan.units.values() if u.record.broken & USE}
@@ -121,11 +129,23 @@ def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]
 
 
 def _loses_a_section(f: Finding) -> bool:
-    """An unknown key at the head of a line, unless it is probably one that carries no signal (`dors` for `doors`)."""
+    """An unknown key at the head of a line, unless it is probably one that carries no signal (`dors` for `doors`);
+    or a list in the place of a section.
+    """
+    if f.check == "wrong-shape" and "where lines of `" in f.message and not f.remedy.startswith("leave the dashes"):
+        return True
     if f.check != "unknown-key" or f.primary.span.column:
         return False
     meant = re.fullmatch(r"write `(\S+).*`", f.remedy)
     return meant is None or meant.group(1) in SIGNAL
+
+
+def _ends_there(f: Finding, sources: Sources) -> bool:
+    """A line that cannot be read and is the last: the file is half written, and the rest is still to come."""
+    source = sources.get(f.primary.span.file)
+    if f.check != "yaml-syntax" or source is None:
+        return False
+    return not any(line.strip() for line in source.lines[f.primary.span.line + 1 :])
 
 
 def _unused_buses(rig: Rig) -> set[str]:

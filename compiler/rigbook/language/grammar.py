@@ -140,10 +140,15 @@ def _text(text: str, span: Span) -> Any:
 TEXT = Parsed("a short text", _text, plain_numbers=True)
 
 _YES = MappingProxyType({"yes": True, "on": True, "true": True, "no": False, "off": False, "false": False})
+_SAID = MappingProxyType({"y": True, "ja": True, "oui": True, "x": True, "n": False, "nein": False, "non": False})
+"""What is typed in other tongues and in forms; told, and read as meant."""
 
 
 def _yes_no(text: str, span: Span) -> Any:
     value = _YES.get(text.lower())
+    if value is None and text.lower() in _SAID:
+        meant = _SAID[text.lower()]
+        return Problem(f"`{text}` is neither yes nor no", f"write `{'yes' if meant else 'no'}`", 0, len(text), meant)
     if value is None:
         return Problem(f"`{text}` is neither yes nor no", "write `yes` or `no`", 0, len(text))
     return value
@@ -282,7 +287,7 @@ class ListOf:
 
     @property
     def words(self) -> str:
-        return f"a list of {self.item.words}"
+        return f"a list of items, each {self.item.words}"
 
     def read(self, node: Node, reading: Reading) -> Any:
         if isinstance(node, Broken):
@@ -327,8 +332,13 @@ class MapOf:
     def read(self, node: Node, reading: Reading) -> Any:
         if isinstance(node, Scalar) and not node.text and node.plain:
             return ()
+        if isinstance(node, Listing) and (joined := _joined(node)) is not None:
+            first = next(iter(joined.items))
+            said = f"leave the dashes out: `{first}: …` on a line of its own"
+            wrong_shape(node, self.words, reading, said)
+            node = joined
         if not isinstance(node, Mapping):
-            return wrong_shape(node, self.words, reading)
+            return wrong_shape(node, self.words, reading, self._how(node))
         out = []
         for name, value in node.items.items():
             wrong = self.key_check(name) if self.key_check else None
@@ -341,6 +351,19 @@ class MapOf:
             out.append(Entry(said, node.keys[name], None if isinstance(got, Broken) else got))
         return tuple(out)
 
+    def _how(self, node: Node) -> str:
+        """What to write in place of a list, with its first item as it can stand."""
+        first = next(iter(node.items), None) if isinstance(node, Listing) else None
+        shown = {"CHANNEL": "1", "CABLE KIND": "xlr"}.get(self.key_words, self.key_words)
+        if isinstance(first, Mapping):
+            keys = ", ".join(f"{k}: …" for k in list(first.items)[:2])
+            return f"write the {self.key_words.lower()} for the dash in front of each: `{shown}: {{{keys}}}`"
+        if isinstance(first, Scalar):
+            if self.key_words == "CABLE KIND":
+                return f"write the cable kind in a line above, such as `{shown}:`, and indent the list below it"
+            return f"write the {self.key_words.lower()} and a colon for each dash: `{shown}: {first.text}`"
+        return ""
+
     def schema(self) -> Schema:
         body: Schema = {"type": ["object", "null"]}
         if self.key_pattern:
@@ -349,6 +372,26 @@ class MapOf:
         else:
             body["additionalProperties"] = self.value.schema()
         return body
+
+
+def _group_above(name: str, node: Mapping) -> str:
+    """The group of lines that ends right before a key; empty where a lone value stands there."""
+    names = list(node.items)
+    before = names[names.index(name) - 1] if names.index(name) else ""
+    value = node.items.get(before)
+    return before if isinstance(value, Mapping) and value.span.line > node.keys[before].line else ""
+
+
+def _joined(node: Listing) -> Mapping | None:
+    """A list whose items are one `name: value` each, as the group that was meant."""
+    items: dict[str, Node] = {}
+    keys: dict[str, Span] = {}
+    for item in node.items:
+        if not isinstance(item, Mapping) or len(item.items) != 1:
+            return None
+        items.update(item.items)
+        keys.update(item.keys)
+    return Mapping(items, keys, node.span) if len(items) == len(node.items) and items else None
 
 
 @frozen
@@ -469,8 +512,13 @@ class Shape:
                 continue
             key = self.key(name)
             if key is None:
-                broken.add(self._unknown(name, node, reading))
-                continue
+                meant = self._unknown(name, node, reading)
+                key = self.key(meant) if meant not in node.items and meant not in values else None
+                if key is None or isinstance(value, Scalar):
+                    # a group says by its shape that it was meant; a lone value may be of another key
+                    broken.add(meant)
+                    continue
+                name = meant
             spans[name] = value.span
             got = key.read(value, reading)
             if isinstance(got, Broken):
@@ -506,9 +554,12 @@ class Shape:
             message = f"a colon is missing after `{first}`"
             reading.fault("unknown-key", node.keys[name], message, f"write `{first}: {rest.strip()}`")
             return first
-        close = near(name, known)
+        close = near(name, known) or tuple(k for k in known if k in (f"{name.lower()}s", f"{name.lower()}es"))
+        close = close or tuple(k for k in known if name.lower() == "bus" and k == "buses")
         if close:
             fix = f"write `{close[0]}`"
+        elif (above := _group_above(name, node)) and not node.keys[name].column:
+            fix = f"indent it if it belongs to `{above}:` above, else leave it out"
         else:
             fix = "leave it out, or use one of " + ", ".join(f"`{k.name}`" for k in self.keys[:12])
         reading.fault("unknown-key", node.keys[name], f"{a_or_an(self.name)} has no key `{name}`", fix)

@@ -28,6 +28,7 @@ from rigbook.plan.model import (
     Unit,
     processing,
 )
+from rigbook.plan.once import once
 from rigbook.plan.sockets import Sockets, by_unit, listed
 from rigbook.plan.switches import switched
 from rigbook.records import replace
@@ -79,7 +80,7 @@ def resolve(draft: Draft) -> tuple[Plan, list[Finding]]:
         unresolved=frozenset(sockets.unresolved),
         language=draft.titles.get("language", "en"),
     )
-    return plan, by_unit(findings, units)
+    return plan, once(by_unit(findings, units), units, buses)
 
 
 def _finding(
@@ -117,14 +118,14 @@ def _by_desk(draft: Draft, section: str, desks: list[str], sockets: Sockets) -> 
         elif len(desks) == 1:
             name = desks[0]
         else:
-            name = "desk"
-            if not desks:
+            name = next((u.name for u in sockets.units.values() if u.kind is None), "desk")
+            if not desks and name not in sockets.units:
                 fix = "name a desk under `units:`, such as `desk: desk-16`"
                 sockets.findings.append(
                     _finding("unknown-name", first.span, f"there is no desk for these {section}", fix)
                 )
                 sockets.unresolved.add("desk")
-            else:
+            elif desks:
                 fix = f"write `{section} on {desks[0]}:`"
                 message = f"these {section} do not say which of the {len(desks)} desks they belong to"
                 sockets.findings.append(_finding("desk-unsaid", first.span, message, fix))

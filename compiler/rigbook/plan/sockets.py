@@ -80,7 +80,7 @@ class Sockets:
         if name in unit.kind.ports:
             return name
         ports = unit.kind.ports
-        close = near(name, ports)
+        close = near(name, ports) or _same_number(name, ports)
         beyond = _beyond(name, ports)
         if beyond:
             message = f"`{unit.name}` has no `{name}`: its {beyond}"
@@ -166,6 +166,14 @@ def _paired(ports: list[Port]) -> bool:
 def _port_span(ref: SocketRef) -> Span:
     start = len(ref.unit) + 1
     return ref.span.within(start, len(ref.port)) if ref.span.line == ref.span.end_line else ref.span
+
+
+def _same_number(name: str, ports: Mapping[str, Port]) -> tuple[str, ...]:
+    """For `input 3`: the ports numbered so that go the way the word says, else none."""
+    word, _, number = name.rpartition(" ")
+    way = next((d for d in ("in", "out") if word.startswith(d)), "in" if word in ("channel", "ch", "mic") else "")
+    fits = [p.name for p in ports.values() if p.name.rpartition(" ")[2] == number and p.direction == way]
+    return (fits[0],) if word and len(fits) == 1 else ()
 
 
 def _beyond(name: str, ports: Mapping[str, Port]) -> str:

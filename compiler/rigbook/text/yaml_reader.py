@@ -11,6 +11,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
 from rigbook.text.building import Builder
 from rigbook.text.decoding import decode, without_odd
+from rigbook.text.foreign import without_foreign
 from rigbook.text.mending import Mending
 from rigbook.text.restoring import restore, restore_finding
 from rigbook.text.traps import cut_by_comment
@@ -36,6 +37,8 @@ def read(source: Source) -> tuple[Node, list[Finding]]:
     if not source.readable:
         return Broken(start), []
     text, findings = without_odd(source)
+    text, foreign = without_foreign(source, text)
+    findings += foreign
     mending: Mending | None = None
     while True:
         builder = Builder(source if text is source.text else Source(source.file, text), _events(text))

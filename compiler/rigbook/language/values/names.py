@@ -77,6 +77,11 @@ def socket(text: str, span: Span) -> SocketRef | Problem:
     unit, slash, port = text.partition("/")
     unit, port = unit.strip(), " ".join(port.split())
     wrong = name_problem(unit)
+    apart = re.fullmatch(rf"({NAME}) ((?:in|out|line|input|output|net|link|channel|ch) ?[A-Z0-9].*)", text.strip())
+    if apart:
+        meant = SocketRef(apart.group(1), apart.group(2), span)
+        message = f"no slash stands between `{meant.unit}` and its socket"
+        return Problem(message, f"write `{meant.text}`", 0, len(text), meant)
     if wrong and wrong.instead is None:
         return Problem(f"`{text}` does not name a socket", "write it as `unit/port`, such as `box/in 3`", 0, len(text))
     if wrong and (port or not slash):

@@ -45,6 +45,7 @@ class Leg:
 
 def send(text: str, span: Span) -> Send | Problem:
     """BUS (`left`|`right`)? LEVEL? (`pre`|`post`)? `off`?"""
+    text = re.sub(r"(?<=\s)[\u2013\u2014](?=\d)", "-", text)  # a word processor's minus
     m = re.match(rf"\s*({NAME})(?![^\s])", text)
     if not m or _NUMBERED.match(text):
         meant = _meant(text, span)

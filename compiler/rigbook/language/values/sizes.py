@@ -137,15 +137,46 @@ def date(text: str, span: Span) -> datetime.date | Problem:
 
 
 def _no_date(text: str) -> Problem:
-    return Problem(f"`{text}` is no date", "write year-month-day: `2027-02-06`", 0, len(text))
+    return Problem(f"`{text}` is no date", f"write {_as_date(text)}", 0, len(text))
+
+
+def _as_date(text: str) -> str:
+    """A date typed another way, as it is written here; both where day and month may have changed places."""
+    m = re.fullmatch(r"(\d{1,2})[./ -](\d{1,2})[./ -](\d{4})", text.strip())
+    if m:
+        a, b, year = (int(g) for g in m.groups())
+        pairs = ((b, a), (a, b)) if "/" in text and a != b else ((b, a),)
+        found = [d for month, day in pairs if (d := _day(year, month, day))]
+        if found:
+            return " or ".join(f"`{d.isoformat()}`" for d in found)
+    return "year-month-day: `2027-02-06`"
+
+
+def _day(year: int, month: int, day: int) -> datetime.date | None:
+    try:
+        return datetime.date(year, month, day)
+    except ValueError:
+        return None
 
 
 def clock(text: str, span: Span) -> str | Problem:
     """A time of day, 24 hours."""
     m = re.fullmatch(r"(\d{1,2}):(\d\d)", text)
     if not m or int(m.group(1)) > 23 or int(m.group(2)) > 59:
-        return Problem(f"`{text}` is no time of day", "write hours and minutes: `18:30`", 0, len(text))
+        return Problem(f"`{text}` is no time of day", f"write {_as_clock(text)}", 0, len(text))
     return f"{int(m.group(1)):02}:{m.group(2)}"
+
+
+def _as_clock(text: str) -> str:
+    """A time typed another way, as it is written here."""
+    m = re.fullmatch(r"(\d{1,2})(?:[.:h ]{1,2}(\d\d))?\s*(am|pm|uhr|h)?", text.strip().lower())
+    if m and (m.group(2) or m.group(3)):
+        hour = int(m.group(1))
+        if m.group(3) in ("am", "pm"):
+            hour = hour % 12 + (12 if m.group(3) == "pm" else 0)
+        if hour < 24 and int(m.group(2) or 0) < 60:
+            return f"`{hour:02}:{m.group(2) or '00'}`"
+    return "hours and minutes: `18:30`"
 
 
 def clock_problem(text: str) -> Problem | None:

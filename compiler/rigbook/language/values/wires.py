@@ -74,7 +74,7 @@ def wire(node: Scalar, told: list[Problem] | None = None) -> Wire | Problem:
     """
     head, *rest = node.text.split(",")
     if "->" not in head:
-        for arrow in ("→", "=>", "- >", ">", "--", " to "):
+        for arrow in ("→", "=>", "–>", "—>", "- >", "-->", ">", "--", " to "):
             if arrow in head:
                 shown = head.replace(arrow, " -> ", 1)
                 return Problem(
@@ -115,6 +115,8 @@ def _extras(node: Scalar, ends: tuple[SocketRef, ...], column: int, rest: list[s
     if comma and comma.start() >= column:
         return _decimal(node, comma)
     for raw in rest:
+        if "->" in raw:
+            return _second_cable(raw, column + 1)
         start, text = column + 1 + len(raw) - len(raw.lstrip()), raw.strip()
         column += 1 + len(raw)
         if text.startswith("label "):
@@ -142,6 +144,14 @@ def _decimal(node: Scalar, comma: re.Match[str]) -> Problem:
     typed = node.text[start:].split(", ")[0].strip()
     pointed = typed.replace(",", ".", 1)
     return Problem(f"`{typed}` has a comma in its number", f"write `{pointed}`", start, len(typed))
+
+
+def _second_cable(raw: str, column: int) -> Problem:
+    """Two lines of wiring that YAML has joined, as the dash of the second is missing."""
+    m = re.search(r"[a-z0-9][a-z0-9.-]*(?:/[^>]*?)?\s*->.*", raw)
+    again = m.group().strip() if m else raw.strip()
+    start = column + (m.start() if m else 0)
+    return Problem(f"a second cable `{again}` stands in this line", f"begin a line with it: `- {again}`", start, 0)
 
 
 def _second_length(node: Scalar, start: int) -> Quantity | Problem:

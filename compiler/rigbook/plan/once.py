@@ -1,0 +1,40 @@
+"""One missing name is one finding, however many lines say it; and so is equipment that is not there at all."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from rigbook.findings.finding import Finding, Label, in_order
+from rigbook.records import replace
+
+SHOWN = 6
+"""Further places that are shown."""
+
+
+def once(findings: list[Finding], units: Collection[object], buses: Collection[object]) -> list[Finding]:
+    """Findings of unknown names, the same name joined; without any unit, or any bus, all of them joined."""
+    out: dict[object, Finding] = {}
+    for number, f in enumerate(in_order(findings)):
+        key: object = number
+        if f.check == "unknown-name" and f.message.startswith("there is no "):
+            key = f.message
+            if not units and f.message.startswith(("there is no unit", "there is no desk")):
+                key = "units"
+            elif not buses and f.message.startswith("there is no bus"):
+                key = "buses"
+        first = out.get(key)
+        out[key] = f if first is None else _joined(first, f)
+    for section, what in (("units", "equipment"), ("buses", "bus")):
+        if section in out and out[section].secondary:
+            example = "desk: desk-16" if section == "units" else "main: {stereo: yes}"
+            message = f"no {what} is named under `{section}:`, and this plan uses {'some' if what != 'bus' else 'one'}"
+            fix = f"write `{section}:` and below it what there is, such as `{example}`"
+            out[section] = replace(out[section], message=message, remedy=fix)
+    return list(out.values())
+
+
+def _joined(first: Finding, again: Finding) -> Finding:
+    objects = first.objects | again.objects
+    if len(first.secondary) >= SHOWN:
+        return replace(first, objects=objects)
+    return replace(first, objects=objects, secondary=(*first.secondary, Label(again.primary.span, "and here")))
