@@ -92,8 +92,10 @@ def test_what_the_plan_lacks_does_not_apply(book) -> None:
 
 def test_planned_figures_stand_beside_the_readings(hall) -> None:
     book = Book.of(hall, "crew")
-    assert topic(book, "The system is loud enough").planned == "97 dB"
-    assert topic(book, "No hum").planned == "34 dB"
+    assert topic(book, "The system is loud enough").planned == "at most 97 dB, the limit of the place"
+    assert topic(book, "No hum").planned == "background noise of the room 34 dB"
+    # a reverberation time beside a speech transmission index says which of them it is
+    assert topic(book, "Speech is understood").planned == "reverberation time of the room 1.1 s"
     loads = topic(book, "Loudspeaker lines").planned
     assert len(loads.split(", ")) == 6
     assert "amp-tops/out A 8" in loads

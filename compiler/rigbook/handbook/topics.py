@@ -60,6 +60,19 @@ PAGES: Final = MappingProxyType(
 )
 
 
+ROOM: Final = MappingProxyType(
+    {"limit": "noise-limit", "background": "background-noise", "reverberation": "reverberation-time"}
+)
+PLANNED: Final = MappingProxyType(
+    {
+        "limit": phrase("at most %(amount)s, the limit of the place"),
+        "background": phrase("background noise of the room %(amount)s"),
+        "reverberation": phrase("reverberation time of the room %(amount)s"),
+    }
+)
+"""What a figure of the room says of the topic beside it."""
+
+
 @dataclass(frozen=True)
 class Topic:
     """One thing to prove."""
@@ -91,25 +104,28 @@ TOPICS: Final = (
           ("polarity-at-crossover", "sub-polarity-differs"),
           instrument=phrase("polarity tester at each box; a listener cannot hear one box alone")),
     Topic("audio", phrase("Loudspeakers that play together arrive together: delay"), "together", "together",
-          ("delay-missing", "delay-out-of-window"), ("speakers",), phrase("impulse response at the seats, ms")),
+          ("delay-missing", "delay-out-of-window"), ("speakers",),
+          phrase("impulse response at the seats, each box against the one it helps; ms")),
     Topic("audio", phrase("Bands meet where they are meant to: filters of subs and tops"), "subs", "subs",
           ("crossover-gap", "crossover-overlap", "slopes-differ", "filtered-twice", "sub-full-range",
-           "top-without-low-cut"), ("speakers",), phrase("response across the crossover, dB")),
+           "top-without-low-cut"), ("speakers",),
+          phrase("response across the crossover, top and sub alone and together; dB")),
     Topic("audio", phrase("Level is even over the audience"), "speakers", "",
           ("audience-uncovered", "coverage-uneven", "front-row-level"), ("speakers",),
-          phrase("level meter, band noise, at several seats: front, middle, back, sides; dB")),
+          phrase("level meter, band noise, at several seats: front, middle, back, sides; dB, and most less least")),
     Topic("audio", phrase("Tone is as wanted where people listen"), "speakers", "alone", (), ("speakers",),
-          phrase("spectrum at several seats, pink noise; dB in thirds of an octave")),
+          phrase("spectrum at several seats, pink noise; dB in thirds of an octave, averaged and each")),
     Topic("audio", phrase("The system is loud enough, and keeps within the limit"), "speakers", "",
           ("level-over-limit", "exposure-over-limit"), ("speakers",),
-          phrase("level meter at the mix position, A-weighted average; dB"), planned="limit"),
+          phrase("level meter at the mix position, A-weighted average, over how many minutes; dB"), planned="limit"),
     Topic("audio", phrase("Speech is understood"), "speakers", "", (), ("speakers",),
-          phrase("speech transmission index at several seats"), planned="reverberation"),
+          phrase("speech transmission index at several seats, with the noise of the room; 0 to 1"),
+          planned="reverberation"),
     Topic("audio", phrase("No hum, no buzz, little hiss: everything open and nothing played"), "speakers", "",
           ("audio-on-mixed-supplies", "lift-by-two", "unbalanced-too-long"), (),
           phrase("level meter, A-weighted, quiet room; dB"), phrase("listen at each box"), "background"),
     Topic("audio", phrase("Nothing rattles or distorts at the level of the show"), "speakers", "subs", (), (), "",
-          phrase("stepped tones and low band noise, begun quiet")),
+          phrase("stepped tones and low band noise, begun quiet: write down which frequency rattles, and where")),
     Topic("audio", phrase("Levels fit from stage to stage: nothing clips before the next"), "speakers", "",
           ("level-structure", "line-into-mic-without-pad", "mic-level-into-line"), ("speakers",),
           phrase("meters of the desk and amplifiers with the 1 kHz tone; dB")),
@@ -128,7 +144,7 @@ TOPICS: Final = (
     Topic("cabling", phrase("Each cable runs between the sockets of the schedule"), "", "every",
           ("port-taken", "unknown-port", "wrong-direction", "block-patch-break"), ("patch",)),
     Topic("cabling", phrase("Conductors are whole and not exchanged"), "", "", (), (),
-          phrase("cable tester on each cable before it is laid")),
+          phrase("cable tester on each cable before it is laid: label, result")),
     Topic("cabling", phrase("Connectors fit, and each cable is of the kind for its signal"), "", "",
           ("connector-mismatch", "wrong-cable", "speaker-level-into-line", "line-into-speaker"), ("patch",)),
     Topic("cabling", phrase("No cable is longer than its signal bears"), "", "",
@@ -140,7 +156,8 @@ TOPICS: Final = (
     Topic("cabling", phrase("Both ends of every cable carry its label"), "", "", ("duplicate-label",), ("labels",), "",
           phrase("read them against the cable schedule")),
     Topic("cabling", phrase("Network links carry the traffic"), "network", "", ("box-not-joined",
-          "network-cable-too-long"), ("patch",), phrase("network cable tester; link lights and error counts")),
+          "network-cable-too-long"), ("patch",),
+          phrase("network cable tester; link lights, speed and error counts of each port")),
     Topic("cabling", phrase("Cables bear no strain, are covered where people walk, and bend no tighter than allowed"),
           "", "", (), (), "", phrase("walk every run")),
     Topic("electrical", phrase("No circuit is loaded beyond what it bears"), "mains", "", ("circuit-overload",
@@ -154,7 +171,7 @@ TOPICS: Final = (
     Topic("electrical", phrase("Units are switched on and off in an order that bangs nothing"), "mains", "", (),
           ("power",), "", phrase("switch through once, everything turned down")),
     Topic("electrical", phrase("Racks stay cool"), "racks", "", ("rack-no-air",), ("power", "rack"),
-          phrase("thermometer in the rack after an hour of use; °C")),
+          phrase("thermometer in the rack, its warmest place, after an hour of use; °C inside and outside")),
     Topic("electrical", phrase("What is mounted or hung is held, with a second suspension"), "hung", "",
           ("hang-without-safety", "stand-overload", "below-head-height"), ("speakers",), "",
           phrase("inspected by competent people; their record goes with this one")),

@@ -24,6 +24,7 @@ SHADES: Final = (frozenset((QUIET, LOUD, THIN, BOOMY, DULL, BRIGHT)), frozenset(
 HALF: Final = 0.5
 TOLD: Final = 1.0
 """Minutes that any test takes beside the look itself: said, done by another person, answered (common practice)."""
+REPLACE: Final = "replace"
 MOST_PAIRED: Final = 40
 """Faults that are tried in pairs; the likeliest only."""
 
@@ -179,10 +180,12 @@ def _confirming(
     for row in suspect.rows if suspect.both else suspect.rows[:1]:
         looks = {s: v for s, v in row.effects.items() if s.kind not in HEARD}
         if not any(answers.get(s) == v for s, v in looks.items()):
-            found = [(_price(table, s, playing, (suspect,)), s) for s in looks.keys() - answers.keys() - unsure]
-            if found:
-                cost, seen = min(found)
-                return Probe(seen, (("", ()), (row.effects[seen], (0,))), 0.0, cost)
+            open_ = looks.keys() - answers.keys() - unsure
+            if open_:
+                # the place itself tells more than a light elsewhere, and a look comes before a spare part
+                prices = {s: _price(table, s, playing, (suspect,)) for s in open_}
+                seen = min(open_, key=lambda s: (s.play, s.kind == REPLACE, prices[s], s))
+                return Probe(seen, (("", ()), (row.effects[seen], (0,))), 0.0, prices[seen])
     return None
 
 

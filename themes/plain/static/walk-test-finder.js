@@ -179,7 +179,9 @@ const walkFinder = (data) => {
       const looks = [...row.effects.keys()].filter((n) => !asked.has(n)).map((n) => ({ thing: numbered(n), n }));
       const open = looks.filter((p) => !HEARD.has(p.thing.kind));
       for (const p of open) p.price = price(p.thing, playing, [suspect]);
-      const first = open.sort((a, b) => a.price - b.price || last(b, a))[0];
+      // the place itself tells more than a light elsewhere, and a look comes before a spare part
+      const spare = (p) => p.thing.kind === "replace";
+      const first = open.sort((a, b) => order(a.thing.play, b.thing.play) || spare(a) - spare(b) || a.price - b.price || last(b, a))[0];
       if (first) return { thing: first.thing, outcomes: [{ value: "", suspects: [] }, { value: row.effects.get(first.n), suspects: [0] }], sure: true };
     }
     return null;

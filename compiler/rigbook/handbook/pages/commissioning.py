@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 from rigbook.compute.figure import Figure
 from rigbook.compute.results import results
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.topics import GROUPS, NEEDS, PAGES, TOPICS, Topic
+from rigbook.handbook.topics import GROUPS, NEEDS, PAGES, PLANNED, ROOM, TOPICS, Topic
 from rigbook.text.phrase import counted, joined, phrase
 from rigbook.walk.line_check import line_check
 from rigbook.walk.prints import fingerprints
@@ -209,9 +209,8 @@ class Proof:
         room = self._book.section("room")
         match name:
             case "limit" | "background" | "reverberation":
-                key = {"limit": "noise-limit", "background": "background-noise"}.get(name, "reverberation-time")
-                got = room.get(key) if room else None
-                return got.page() if got else ""
+                got = room.get(ROOM[name]) if room else None
+                return phrase(PLANNED[name], amount=got.page()) if got else ""
             case "loads":
                 loads = [(c.socket, c.load) for c in self._results.amp_channels if isinstance(c.load, Figure)]
                 shown = [phrase("%(socket)s %(load)s", socket=s, load=load.text) for s, load in loads]
