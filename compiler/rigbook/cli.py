@@ -13,7 +13,7 @@ from rigbook import __version__
 CLEAN, FOUND, CANNOT = 0, 1, 2
 """Exit codes: nothing at or above the threshold; findings; cannot run."""
 
-COMMANDS = ("new", "check", "build", "trace", "explain", "schema", "diagnose", "signals", "serve")
+COMMANDS = ("new", "check", "build", "trace", "explain", "schema", "diagnose", "signals", "serve", "changes")
 """In the order of `--help`. Each is a module of `commands/` with `HELP`, `EXAMPLES`, `options` and `run`."""
 
 ABOUT = """\
@@ -81,6 +81,14 @@ HELPS = MappingProxyType(
             "show the handbook while the plan is written",
             "  rigbook serve shows/rural-hall/reel-night.yaml\n"
             "  rigbook serve plan.yaml --lan --view guest     for phones in the same network",
+        ),
+        "changes": (
+            "say what changed since an earlier plan, and what to do because of it",
+            "  rigbook changes HEAD~1 shows/rural-hall/reel-night.yaml       since the last commit\n"
+            "  rigbook changes v2 plan.yaml --format json                    since a tag, for machines\n"
+            "  rigbook changes last-year/reel-night.yaml reel-night.yaml     one file against another\n\n"
+            "What is there as a file or folder is read as a plan, anything else as a git revision of the repository\n"
+            "that the plan lies in. The handbook says the same with `rigbook build PLAN --since HEAD~1`.",
         ),
         "schema": ("print the JSON Schema of the plan language", "  rigbook schema > plan.schema.json"),
         "diagnose": (

@@ -33,3 +33,27 @@ def compile_plan(path: Path, root: Path | None = None) -> Compiled:
     rig = Rig.of(plan)
     findings, accepted = run(rig, [*files.findings, *found, *more], files.sources, files.root)
     return Compiled(files.root, files.sources, plan, rig, tuple(in_order(findings)), tuple(accepted))
+
+
+def compile_at(path: Path, revision: str) -> Compiled:
+    """A plan as it stood at an earlier revision of the git repository that it lies in. NoRevision where it did not."""
+    from tempfile import TemporaryDirectory
+
+    from rigbook.findings.suggest import near
+    from rigbook.plan.earlier import NoRevision, files_at
+
+    root = root_of(path).resolve()
+    name = path.resolve().relative_to(root).as_posix()
+    files = files_at(root, revision)
+    if name not in files:
+        close = near(name, files)
+        hint = f", did you mean `git show {revision}:{close[0]}`?" if close else ""
+        raise NoRevision(f"there was no `{name}` at `{revision}`{hint}")
+    with TemporaryDirectory(prefix="rigbook-") as folder:
+        top = Path(folder).resolve()
+        for at, data in files.items():
+            file = top / at
+            if file.resolve().is_relative_to(top):
+                file.parent.mkdir(parents=True, exist_ok=True)
+                file.write_bytes(data)
+        return compile_plan(top / name, top)

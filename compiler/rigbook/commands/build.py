@@ -32,6 +32,10 @@ def options(parser: argparse.ArgumentParser) -> None:
         "--data", action="store_true", help="write all results as data.json too (not in the public view)"
     )
     parser.add_argument("--pdf", action="store_true", help="write the handbook and its Ten minutes as PDF too")
+    parser.add_argument(
+        "--since", default="", metavar="OLD",
+        help="add the page of changes since an earlier plan: a path, or a git revision such as HEAD~1 (crew only)",
+    )  # fmt: skip
     parser.add_argument("--fail-on", choices=THRESHOLDS, default="error", help="least severity that gives exit code 1")
     parser.add_argument("--strict", action="store_true", help="write nothing where exit code 1 is given")
     parser.add_argument(
@@ -80,11 +84,15 @@ def tell(told: Told) -> int:
 
 def build_one(path: Path, out: Path, theme: Theme, args: argparse.Namespace, colour: bool) -> Told:
     """The handbook of one plan to a folder, which is replaced whole or not at all; nothing is printed."""
+    from rigbook.commands.changes import earlier
     from rigbook.handbook.contrast import looked_at
     from rigbook.handbook.sites import leaf_of, unread
     from rigbook.pipeline import compile_plan
 
     said, complaint = io.StringIO(), io.StringIO()
+    since = earlier(path, args.since) if args.since else None
+    if isinstance(since, str):
+        return Told(2, "", f"{since}\n", unread(path.stem))
     got = compile_plan(path)
     found = looked_at(got, theme)
     report(found, said, colour)
@@ -100,7 +108,7 @@ def build_one(path: Path, out: Path, theme: Theme, args: argparse.Namespace, col
     from rigbook.handbook.write import WriteError, write
 
     try:
-        files = make(got, args.view, theme, args.language, args.data, args.pdf)
+        files = make(got, args.view, theme, args.language, args.data, args.pdf, since)
         write(files, out)
     except (ThemeError, WriteError, PaperError) as error:
         return Told(2, said.getvalue(), f"{error}\n", leaf_of(got, args.view, args.language, ""))

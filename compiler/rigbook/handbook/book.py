@@ -68,6 +68,8 @@ class Book:
     """The language of the handbook's own words."""
     data_file: str = ""
     """Name of the file with all results; empty where none is written."""
+    since: Rig | None = None
+    """An earlier revision that the Changes page holds this one against; None where nobody asked."""
 
     @staticmethod
     def of(compiled: Compiled, view: str, tongue: Tongue = ENGLISH) -> Book:

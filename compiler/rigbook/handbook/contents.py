@@ -41,6 +41,7 @@ CONTENTS: Final = (
     Entry("commissioning", "commissioning", (CREW,)),
     Entry("venue", "venue", VIEWS),
     Entry("checks", "checks", (CREW,)),
+    Entry("changes", "changes", (CREW,)),
 )
 
 

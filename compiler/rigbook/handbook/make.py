@@ -26,15 +26,17 @@ if TYPE_CHECKING:
 
 
 def make(
-    compiled: Compiled, view: str, theme: Theme, language: str = "", with_data: bool = False, with_pdf: bool = False
+    compiled: Compiled, view: str, theme: Theme, language: str = "", with_data: bool = False, with_pdf: bool = False,
+    since: Compiled | None = None,
 ) -> dict[str, bytes]:
     """Every file of the handbook by its name, with `/`; in the language of the plan where none is given.
 
-    `with_data` adds the file of all results, but not for the public; `with_pdf` adds the handbook as PDF. ThemeError
-    where a template cannot be used, PaperError where no PDF can be made.
+    `with_data` adds the file of all results, but not for the public; `with_pdf` adds the handbook as PDF; `since`, an
+    earlier plan, adds what changed from it. ThemeError where a template cannot be used, PaperError where no PDF can be
+    made.
     """
     with collector_off():
-        return _make(compiled, view, theme, language, with_data, with_pdf)
+        return _make(compiled, view, theme, language, with_data, with_pdf, since)
 
 
 @contextmanager
@@ -52,10 +54,10 @@ def collector_off() -> Iterator[None]:
 
 
 def _make(
-    compiled: Compiled, view: str, theme: Theme, language: str, with_data: bool, with_pdf: bool
+    compiled: Compiled, view: str, theme: Theme, language: str, with_data: bool, with_pdf: bool, since: Compiled | None
 ) -> dict[str, bytes]:
     said = compiled.plan.language if compiled.plan else "en"
-    book = Book.of(compiled, view, tongue(language or said))
+    book = replace(Book.of(compiled, view, tongue(language or said)), since=since.rig if since else None)
     results = {}
     if with_data and view in INSIDE:
         from rigbook.handbook import data_file
