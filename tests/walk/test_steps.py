@@ -92,3 +92,22 @@ def test_the_walk_goes_on_to_the_nearest() -> None:
     assert walking_order([(0.0, 9.0), (0.0, 1.0), None, (0.0, 2.0)], (0.0, 0.0)) == (1, 3, 0, 2)
     assert walking_order([(1.0, 0.0), (-1.0, 0.0)], (0.0, 0.0)) == (1, 0), "of equals the one further left"
     assert isinstance(mix_position(show("reel-night")), tuple)
+
+
+def test_many_other_buses_are_not_named_one_by_one() -> None:
+    from rigbook.walk.controls import MOST_NAMED
+
+    def muted(buses: int) -> set[str]:
+        names = [f"mix-{i}" for i in range(1, buses + 1)]
+        text = "plan: 1\nshow: Many\nkinds:\n  big: {is: desk, title: big, channels: 8, buses: 90, ports: {"
+        text += "line 1-8: {connector: xlr-female, level: mic or line, direction: in}, "
+        text += "out 1-90: {connector: xlr-male, level: line, direction: out}}}\nunits: {desk: big, rec: recorder-2}\n"
+        text += "buses:\n" + "".join(f"  {n}: {{role: record}}\n" for n in names)
+        text += "outputs:\n" + "".join(f"  {n}: desk/out {i}\n" for i, n in enumerate(names, 1))
+        text += "wiring:\n  xlr: [desk/out 1 -> rec/in 1, desk/out 2 -> rec/in 2]\n"
+        found = steps(rig_of(text))
+        assert found
+        return {str(c.words) for s in found for c in s.controls if c.setting == "muted" and "bus" in c.words}
+
+    assert all(word.startswith("every other bus: ") for word in muted(MOST_NAMED + 1))
+    assert muted(MOST_NAMED + 2) == {"every other bus"}

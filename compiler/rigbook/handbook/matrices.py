@@ -71,7 +71,10 @@ def _cells(sent: tuple[Send, ...], buses: list[Bus], pick: str = "") -> tuple[st
     by_bus: dict[str, list[Send]] = {}
     for send in sent:
         by_bus.setdefault(send.bus, []).append(send)
-    return tuple(joined(_send(s, b.pick, pick) for s in by_bus.get(b.name, ())) for b in buses)
+    # most cells of a large desk are empty
+    return tuple(
+        joined(_send(s, b.pick, pick) for s in by_bus[b.name]) if b.name in by_bus else "" for b in buses
+    )
 
 
 def _send(send: Send, usual: str, default: str) -> str:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections import deque
-from typing import Any
+from typing import Any, Final
 
 from rigbook.graph import kinds as k
 from rigbook.graph.kinds import bus_node, channel_node
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import PICKS
-from rigbook.plan.model import Bus, Channel
+from rigbook.plan.model import Bus, Channel, Output
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 from rigbook.walk.step import START_DB, Control, name_of, once
 
+MOST_NAMED: Final = 40
+"""Other buses that are named one by one; of more, "every other bus" is what a person reads anyway."""
 Sends = list[tuple[str, dict[str, Any]]]
 
 
@@ -40,8 +42,10 @@ def controls(rig: Rig, desk: str, buses: tuple[Bus, ...], channel: Channel | Non
         way = [c for c in _way(rig, bus, channel) if not (c.sort == "bus" and c.name in own)]
         out += [c for c in (*way, _bus(rig, bus)) if c not in out]
     names = {b.name for b in buses}
-    rest = [b for b in rig.plan.buses.values() if b.desk == desk and b.name not in names and _leaves(rig, b)]
-    if rest:
+    leaving = _leaving(rig, desk)
+    if len(leaving) > MOST_NAMED + len(names):
+        out.append(Control("", "", phrase("every other bus"), phrase("muted")))
+    elif rest := [b for b in leaving if b.name not in names]:
         muted = joined(b.title for b in rest)
         out.append(Control("", "", phrase("every other bus: %(buses)s", buses=muted), phrase("muted")))
     out.append(Control("", "", phrase("every other channel"), phrase("muted")))
@@ -61,7 +65,7 @@ def _channel(channel: Channel | None, pan: str) -> Control:
 
 
 def _bus(rig: Rig, bus: Bus) -> Control:
-    outputs = [o for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
+    outputs = outlets(rig, bus)
     before = [o for o in outputs if o.pick == "pre"]
     setting = phrase("fader at 0 dB, mute off")
     if before and len(before) == len(outputs):
@@ -69,9 +73,22 @@ def _bus(rig: Rig, bus: Bus) -> Control:
     return Control("bus", name_of(rig, bus.desk, bus.name), bus.title, setting)
 
 
-def _leaves(rig: Rig, bus: Bus) -> bool:
-    leaving = once(rig, "leaving", lambda: frozenset((o.desk, o.bus) for o in rig.plan.outputs))
-    return (bus.desk, bus.name) in leaving
+def _leaving(rig: Rig, desk: str) -> list[Bus]:
+    """The buses of a desk that leave it."""
+    every = rig.plan.buses.values()
+    return once(rig, f"leaving {desk}", lambda: [b for b in every if b.desk == desk and outlets(rig, b)])
+
+
+def outlets(rig: Rig, bus: Bus) -> list[Output]:
+    """The outputs by which a bus leaves its desk."""
+    return once(rig, "outputs", lambda: _outputs(rig)).get((bus.desk, bus.name), [])
+
+
+def _outputs(rig: Rig) -> dict[tuple[str, str], list[Output]]:
+    out: dict[tuple[str, str], list[Output]] = {}
+    for output in rig.plan.outputs:
+        out.setdefault((output.desk, output.bus), []).append(output)
+    return out
 
 
 def _way(rig: Rig, bus: Bus, channel: Channel | None) -> list[Control]:

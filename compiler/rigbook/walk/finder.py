@@ -46,8 +46,7 @@ class Trouble:
 
 def troubles(table: Table) -> tuple[Trouble, ...]:
     """Every pattern that some fault gives, in the order of the steps; simple patterns first."""
-    titles = titles_of(table)
-    place = {key: i for i, key in enumerate(titles)}
+    titles, place = titles_of(table), table.place
     groups: dict[frozenset[tuple[Seen, str]], list[Row]] = {}
     for row in table.testable:
         groups.setdefault(row.heard, []).append(row)
@@ -61,7 +60,7 @@ def troubles(table: Table) -> tuple[Trouble, ...]:
 
 def pattern_words(table: Table, titles: Mapping[str, str], heard: Iterable[tuple[Seen, str]], first: str) -> str:
     """What is heard, step by step: the first step without its name, later ones only for what was not said yet."""
-    order = {key: i for i, key in enumerate(titles)}
+    order = table.place
     by_step: dict[str, list[tuple[Seen, str]]] = {}
     for seen, value in heard:
         by_step.setdefault(seen.play, []).append((seen, value))
@@ -92,7 +91,8 @@ def _together(table: Table, heard: list[tuple[Seen, str]], must: frozenset[str])
 def _by_bus(table: Table, boxes: list[str]) -> list[str]:
     """Boxes in order, those of a whole bus under its name."""
     left, out = set(boxes), []
-    for name, whole in table.buses.items():
+    for name in table.buses_among(boxes):
+        whole = table.buses[name]
         if len(whole) > 1 and whole <= left:
             left -= whole
             out.append(ALL_OF.format(bus=name))

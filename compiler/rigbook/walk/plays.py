@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 
 from rigbook.graph import kinds as k
@@ -28,7 +28,7 @@ class Play:
     down: str
     """`bus` or `channel`: the fader that is pulled down; empty otherwise."""
     starts: frozenset[int]
-    opened: frozenset[int]
+    opened: Container[int]
     """Channels and bus legs whose faders are up."""
     closed: frozenset[int]
     """Wires without signal: the other side of a stereo source."""
@@ -42,13 +42,26 @@ class Play:
         return self.kind == "line" or bool(self.down)
 
 
+@dataclass(frozen=True)
+class Opened:
+    """The faders of one channel, and those of every bus of its desk; the latter are held once for all channels."""
+
+    own: frozenset[int]
+    buses: frozenset[int]
+
+    def __contains__(self, node: object) -> bool:
+        """True where the fader of a node is up."""
+        return node in self.own or node in self.buses
+
+
 def plays(rig: Rig, wires: Wires, steps: tuple[Step, ...], lines: tuple[Line, ...]) -> tuple[Play, ...]:
     """Every step, and after it the same with the fader down where that is tried."""
     out: list[Play] = []
     for step in steps:
         out += _of_step(rig, wires, step)
+    buses = _buses(rig, wires)
     for line in lines:
-        out += _of_line(rig, wires, line)
+        out += _of_line(rig, wires, line, buses.get(line.channel.desk, frozenset()))
     return tuple(out)
 
 
@@ -62,12 +75,19 @@ def _of_step(rig: Rig, wires: Wires, step: Step) -> Iterator[Play]:
         yield Play(step.key + FADER, step.key, step.kind, "bus", legs, opened, frozenset(), ())
 
 
-def _of_line(rig: Rig, wires: Wires, line: Line) -> Iterator[Play]:
+def _buses(rig: Rig, wires: Wires) -> Mapping[str, frozenset[int]]:
+    """The legs of every bus, by desk."""
+    out: dict[str, set[int]] = {}
+    for bus in rig.plan.buses.values():
+        out.setdefault(bus.desk, set()).update(wires.index[bus_node(bus.desk, bus.name, leg)] for leg in bus.legs)
+    return {desk: frozenset(legs) for desk, legs in out.items()}
+
+
+def _of_line(rig: Rig, wires: Wires, line: Line, buses: frozenset[int]) -> Iterator[Play]:
     channel = line.channel
     starts, closed = _starts(rig, wires, channel, line.side)
-    buses = {bus_node(b.desk, b.name, leg) for b in rig.plan.buses.values() if b.desk == channel.desk for leg in b.legs}
-    own = {n for n in legs_of(channel, "") if n in wires.index}
-    opened = frozenset(wires.index[n] for n in own | buses)
+    own = frozenset(wires.index[n] for n in legs_of(channel, "") if n in wires.index)
+    opened = Opened(own, buses)
     if starts:
         yield Play(line.key, line.key, "line", "", starts, opened, closed, ())
         yield Play(line.key + FADER, line.key, "line", "channel", starts, opened, closed, ())

@@ -17,7 +17,7 @@ from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import side
 from rigbook.plan.model import Bus, Channel, Output
 from rigbook.text.phrase import phrase
-from rigbook.walk.controls import controls, playback
+from rigbook.walk.controls import controls, outlets, playback
 from rigbook.walk.pairs import crossovers, distinct, helped, sides, within
 from rigbook.walk.sounding import how
 from rigbook.walk.standing import Point, mix_position, station, walking_order
@@ -112,8 +112,7 @@ def _expected(rig: Rig, ends: Ends) -> tuple[Expected, ...]:
 
 def outputs_of(rig: Rig, bus: Bus, leg: str) -> list[Output]:
     """Outputs by which a leg of a bus leaves, the sum of both legs included."""
-    mine = [o for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
-    return [o for o in mine if not bus.stereo or o.leg in (leg, "mono")]
+    return [o for o in outlets(rig, bus) if not bus.stereo or o.leg in (leg, "mono")]
 
 
 def _fader(rig: Rig, bus: Bus, leg: str) -> str:

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, NamedTuple
@@ -114,6 +114,26 @@ class Table:
             if step.kind == "leg" and step.bus:
                 out.setdefault(name_of(self.rig, step.desk, step.bus.name), set()).update(e.end for e in step.expect)
         return {name: frozenset(out[name]) for name in sorted(out, key=lambda n: (-len(out[n]), n))}
+
+    @cached_property
+    def place(self) -> Mapping[str, int]:
+        """By key of a step or line: where it stands in the walk."""
+        keys = [*(step.key for step in self.steps), *(line.key for line in self.lines)]
+        return {key: i for i, key in enumerate(keys)}
+
+    def buses_among(self, boxes: Iterable[str]) -> list[str]:
+        """The buses that reach any of some boxes, in the order of `buses`."""
+        found = {bus for box in boxes for bus in self._reached_by.get(box, ())}
+        return [name for _, name in sorted(found)]
+
+    @cached_property
+    def _reached_by(self) -> Mapping[str, list[tuple[int, str]]]:
+        """By box: the buses that reach it, each with its place in `buses`."""
+        out: dict[str, list[tuple[int, str]]] = {}
+        for number, (name, boxes) in enumerate(self.buses.items()):
+            for box in boxes:
+                out.setdefault(box, []).append((number, name))
+        return out
 
     @cached_property
     def showing(self) -> Mapping[Seen, tuple[int, ...]]:
