@@ -42,6 +42,8 @@ class Mutant:
     """One of these must be named by each new finding."""
     count: int = 1
     """How many new findings there must be; -1: one or more."""
+    own: str = ""
+    """The check that must be among those that find it; empty where it depends on the rig which one it is."""
 
 
 class Show:
@@ -77,6 +79,14 @@ class Show:
         for cable in self.plan.cables:
             lines.setdefault(cable.span, []).append(cable)
         return [c for cs in lines.values() for c in cs if len(cs) == 1 and self.rig.legs_of(c.start.id)]
+
+    def single_sources(self) -> list[Cable]:
+        """Cables from a receiver or player that stand alone on their line."""
+        lines: dict[Span, list[Cable]] = {}
+        for cable in self.plan.cables:
+            if self.plan.units[cable.start.unit].family in ("radio", "player"):
+                lines.setdefault(cable.span, []).append(cable)
+        return [cs[0] for cs in lines.values() if len(cs) == 1]
 
     def bus_of(self, node: str) -> Bus:
         """The bus behind a node."""
@@ -119,10 +129,15 @@ def into(show: Show, span: Span, text: str) -> Edit | None:
     return Edit(Span(span.file, span.line, at + 1, span.line, at + 1), text + comma)
 
 
-def _made(kind: str, what: str, edits: list[Edit | None], checks: str, *about: str, count: int = 1) -> Iterator[Mutant]:
+def _made(
+    kind: str, what: str, edits: list[Edit | None], checks: str, *about: str, count: int = 1, own: str | None = None
+) -> Iterator[Mutant]:
+    """A mutant, where all of its edits are possible. The first of its checks is its own, unless another is said."""
     if all(edits):
-        names = frozenset(checks.split())
-        yield Mutant(kind, what, tuple(e for e in edits if e), names, tuple(a for a in about if a), count)
+        names = tuple(checks.split())
+        own = own if own is not None else names[0] if names and count else ""
+        made, named = tuple(e for e in edits if e), tuple(a for a in about if a)
+        yield Mutant(kind, what, made, frozenset(names), named, count, own)
 
 
 def cable_removed(show: Show) -> Iterator[Mutant]:
@@ -136,7 +151,8 @@ def cable_removed(show: Show) -> Iterator[Mutant]:
             checks = "orphan-output"
         else:
             checks = " ".join(GAP)
-        yield from _made("cable removed", cable.name, [item(show, cable.span)], checks, cable.start.id, cable.end.id)
+        about = (cable.start.id, cable.end.id)
+        yield from _made("cable removed", cable.name, [item(show, cable.span)], checks, *about, own="")
 
 
 def chain_cut(show: Show) -> Iterator[Mutant]:
@@ -152,7 +168,8 @@ def chain_cut(show: Show) -> Iterator[Mutant]:
             shorter = head.rpartition("->")[0].rstrip() + (f",{tail}" if tail else "")
             if show.rig.boxes_of(last.end.id):
                 checks = "link-missing silent-speaker unfed-output"
-                yield from _made("chain cut", text, [Edit(last.span, shorter)], checks, *show.boxes(last), last.end.id)
+                about = (*show.boxes(last), last.end.id)
+                yield from _made("chain cut", text, [Edit(last.span, shorter)], checks, *about, own="")
 
 
 def ends_swapped(show: Show) -> Iterator[Mutant]:
@@ -218,7 +235,7 @@ def bus_doubled(show: Show) -> Iterator[Mutant]:
         if one.desk == two.desk and show.rig.heard.get(socket.id) and show.rig.heard.get(other.id):
             checks = "double-routed-speaker two-into-one"
             about = (other.id, *show.rig.ends_of(other.id))
-            yield from _made("bus doubled", f"{one.name}: {other.id}", [Edit(span, other.id)], checks, *about)
+            yield from _made("bus doubled", f"{one.name}: {other.id}", [Edit(span, other.id)], checks, *about, own="")
 
 
 def sides_exchanged(show: Show) -> Iterator[Mutant]:
@@ -263,8 +280,11 @@ def output_doubled(show: Show) -> Iterator[Mutant]:
         if levels[0] == levels[1] and a.start.id != b.start.id and not link:
             edit = Edit(a.start_span, b.start.id)
             about = (a.start.id, b.start.id)
+            # two boxes on one amplifier channel overload it, whatever is played
+            loud = show.rig.graph.nodes[b.start.id]["port"].level in SPEAKER_LEVELS
+            checks = "orphan-output shared-output" + (" amp-underload" if loud else "")
             yield from _made(
-                "output doubled", f"{b.start.id} -> {a.end.id}", [edit], "orphan-output shared-output", *about
+                "output doubled", f"{b.start.id} -> {a.end.id}", [edit], checks, *about, count=-1 if loud else 1, own=""
             )
 
 

@@ -28,7 +28,7 @@ def within(show: Show, span: Span, pattern: str, text: str) -> Edit | None:
     if not found:
         return None
     start, end = span.column + found.start(), span.column + found.end()
-    return Edit(Span(span.file, span.line, start, span.line, end), text)
+    return Edit(Span(span.file, span.line, start, span.line, end), found.expand(text))
 
 
 def _units(show: Show, *families: str) -> Iterator[Unit]:
@@ -189,7 +189,7 @@ def rack_mounted_wrong(show: Show) -> Iterator[Mutant]:
         rack = figures.rack
         if figures.weight.value > 40 and not rack.record.get("wheels"):
             edit = typed(show, rack.record, "lifts", "1")
-            yield from _made("rack lifted by one", rack.name, [edit], "rack-heavy lift-by-two", rack.name)
+            yield from _made("rack lifted by one", rack.name, [edit], "lift-by-two rack-heavy", rack.name)
         ranked = sorted((i for i in figures.items if i.side == "front" and not i.panel), key=lambda i: i.low)
         top = max(figures.items, key=lambda i: i.high)
         for item in ranked[-1:]:

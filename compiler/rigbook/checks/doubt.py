@@ -50,7 +50,7 @@ def believed(rig: Rig, findings: list[Finding]) -> list[Finding]:
     boxes |= {b for box in boxes for leg in _same_bus(rig, box) for b in rig.boxes_of(leg)}
     alike = {k for b in boxes if (k := _kind(rig, b))}
     doubtful = named | {b for b in rig.boxes if _kind(rig, b) in alike} | _before(rig, boxes)
-    house = any(not _wedge(rig, b) for b in boxes)
+    house = any(not _wedge(rig, b) for b in boxes | _spares(rig, named))
     groups = names()
     return [
         f
@@ -59,6 +59,12 @@ def believed(rig: Rig, findings: list[Finding]) -> list[Finding]:
         or f.check in ELECTRICAL
         or not (f.objects & (named if f.check in OWN_WAY else doubtful) or (house and not _things(rig, f)))
     ]
+
+
+def _spares(rig: Rig, named: set[str]) -> set[str]:
+    """Speakers marked as spares at which a signal ends: the room is reckoned without them until that is put right."""
+    ends = (unit for n in named if (unit := rig.plan.units.get(n.partition("/")[0])) is not None and "/" in n)
+    return {unit.name for unit in ends if unit.spare and unit.is_speaker}
 
 
 def _same_bus(rig: Rig, box: str) -> list[str]:

@@ -32,6 +32,9 @@ SIGNAL = ("units", "inputs", "buses", "outputs", "wiring", "kinds", "changes", "
 USE = frozenset({"kind", "spare", "mode", "routes"})
 """Keys of a unit without which it is not known whether and how it is used."""
 
+OF_THE_HOUSE = (" to change in what this plan builds on", " to take out")
+"""How messages about something of the house end that a change does not find there."""
+
 UNREAD = (
     "yaml-syntax",
     "tab-indent",
@@ -90,6 +93,7 @@ def _once(findings: list[Finding], sources: Sources) -> list[Finding]:
         and not ((sections or lost) and f.check == "unknown-name" and " is named under `" in f.message)
         and not (f.check == "unknown-name" and f.message.rpartition(" ")[2] in keys)
         and not ("cannot be a name" in f.message and f.primary.span in unknown)
+        and not (f.check == "unknown-name" and lost and f.message.endswith(OF_THE_HOUSE))
         and not (lost and f.check == "missing-key" and f.message == "this unit has no `kind`")
     ]
 

@@ -70,7 +70,11 @@ def _add_named(draft: Draft, key: str, value: Any, origin: str, findings: list[F
         old = section.get(entry.name)
         if old is not None:
             findings.append(_twice(key, entry, old, origin))
-        section[entry.name] = Item(entry.name, entry.span, entry.value, origin)
+        said = entry.value
+        if old is not None and old.origin != origin and isinstance(old.value, Record) and isinstance(said, Record):
+            # it is read as under `changes:`, where it belongs: what it does not say again stays as in the house
+            said = merge(old.value, said)[0]
+        section[entry.name] = Item(entry.name, entry.span, said, origin)
 
 
 def _twice(key: str, entry: Entry, old: Item, origin: str) -> Finding:

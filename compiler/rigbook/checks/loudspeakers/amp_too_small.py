@@ -48,7 +48,7 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("amp-underload", "bridge-misuse")
+YIELDS_TO = ("amp-underload", "bridge-misuse", "mixed-load")
 SETTINGS = ("amplifier-least",)
 
 

@@ -83,5 +83,5 @@ def find(rig: Rig) -> Iterator[Finding]:
                 mode=channel.mode,
                 least=least.text,
             ),
-            objects=frozenset({channel.socket}),
+            objects=frozenset({channel.socket, channel.amplifier, *(d.box for d in channel.boxes)}),
         )

@@ -72,5 +72,5 @@ def find(rig: Rig) -> Iterator[Finding]:
             tuple(Label(b.unit.span, phrase("on this channel")) for b in boxes),
             effect=phrase("they do not share the power as meant, and no one filter suits both"),
             remedy=phrase("give each sort of speaker an amplifier channel of its own"),
-            objects=frozenset({channel.socket}),
+            objects=frozenset({channel.socket, channel.amplifier, *(d.box for d in channel.boxes)}),
         )

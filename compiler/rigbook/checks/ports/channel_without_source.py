@@ -53,38 +53,53 @@ KEYS = frozenset({"from", "plugged", "mic", "di", "line"})
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each channel."""
+    """One finding for each channel; one for all channels, of whatever desk, that a splitter gives the same line."""
+    bare: dict[tuple[str, ...], list[Channel]] = {}
     for channel in rig.plan.channels:
         if channel.record.broken & KEYS or channel.record.get("muted"):
             continue
         if not channel.sockets:
-            yield _finding(
-                channel,
-                phrase(
-                    "channel %(number)s `%(channel)s` listens to no socket", number=channel.number, channel=channel.name
-                ),
-                phrase("write `from:` with the socket it listens to"),
+            what = phrase(
+                "channel %(number)s `%(channel)s` listens to no socket", number=channel.number, channel=channel.name
             )
-            continue
-        nodes = [k.channel_node(channel.desk, channel.number, leg) for leg in channel.legs]
-        if not channel.source_key and not any(rig.feeds.get(n) for n in nodes):
-            socket = channel.sockets[0].id
-            fix = phrase("write `mic:`, `di:` or `line:`, or cable a unit to `%(socket)s`", socket=socket)
-            yield _finding(
-                channel,
-                phrase("channel %(number)s `%(channel)s` has no source", number=channel.number, channel=channel.name),
-                fix,
-            )
+            yield _finding([channel], what, phrase("write `from:` with the socket it listens to"))
+        elif not channel.source_key and _is_bare(rig, channel):
+            bare.setdefault(tuple(_head(rig, s.id) for s in channel.sockets), []).append(channel)
+    for heads, channels in bare.items():
+        first = channels[0]
+        fix = phrase("write `mic:`, `di:` or `line:`, or cable a unit to `%(socket)s`", socket=heads[0])
+        what = phrase("channel %(number)s `%(channel)s` has no source", number=first.number, channel=first.name)
+        yield _finding(channels, what, fix, heads)
 
 
-def _finding(channel: Channel, what: str, remedy: str) -> Finding:
+def _is_bare(rig: Rig, channel: Channel) -> bool:
+    """Nothing comes to either side of it."""
+    return not any(rig.feeds.get(k.channel_node(channel.desk, channel.number, leg)) for leg in channel.legs)
+
+
+def _head(rig: Rig, socket: str) -> str:
+    """The socket at which the way to another begins."""
+    seen = {socket}
+    while socket in rig.graph:
+        before = [n for n in rig.graph.pred[socket] if n not in seen]
+        if len(before) != 1:
+            break
+        socket = before[0]
+        seen.add(socket)
+    return socket
+
+
+def _finding(channels: list[Channel], what: str, remedy: str, heads: tuple[str, ...] = ()) -> Finding:
+    channel, *others = channels
     key = "from" if channel.sockets else ""
+    names = {n for c in channels for n in (c.name, f"channel {c.number}", *(s.id for s in c.sockets))}
     return Finding(
         "channel-without-source",
         SEVERITY,
         what,
         Label(channel.record.at(key) if key else channel.span, phrase("nothing is plugged in here") if key else ""),
+        tuple(Label(c.record.at("from"), phrase("`%(desk)s` listens to the same line", desk=c.desk)) for c in others),
         effect=phrase("the channel stays silent"),
         remedy=remedy,
-        objects=frozenset({channel.name, f"channel {channel.number}", *(s.id for s in channel.sockets)}),
+        objects=frozenset({*names, *heads}),
     )

@@ -43,7 +43,7 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.NOTE
-YIELDS_TO = ("speaker-cable-loss",)
+YIELDS_TO = ("speaker-cable-loss", "amp-underload", "mixed-load")
 
 
 def find(rig: Rig) -> Iterator[Finding]:

@@ -50,6 +50,7 @@ from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount, Quantity
 
 SEVERITY = Severity.WARNING
+YIELDS_TO = ("amp-underload", "mixed-load")
 
 
 def find(rig: Rig) -> Iterator[Finding]:

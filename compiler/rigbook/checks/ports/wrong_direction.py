@@ -41,6 +41,7 @@ from typing import Final
 from rigbook.checks.ports._ends import SIGNAL, port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
+from rigbook.graph.gaps import names_of
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable, Socket
 from rigbook.text.phrase import phrase
@@ -167,9 +168,10 @@ def _meant(rig: Rig, socket: Socket, direction: str) -> str:
     return f"{unit.name}/{same[0].name}" if same else ""
 
 
-def _around(rig: Rig, sockets: Iterable[str]) -> set[str]:
+def _around(rig: Rig, ends: Iterable[str]) -> set[str]:
     """The sockets, their units, and everything up and down the signal: what is silent there is silent for this."""
     names: set[str] = set()
+    sockets = tuple(ends)
     for socket in sockets:
         names |= {socket, socket.partition("/")[0], *rig.ends_of(socket), *rig.origins_of(socket)}
         if socket not in rig.net:
@@ -178,4 +180,11 @@ def _around(rig: Rig, sockets: Iterable[str]) -> set[str]:
             names |= {edge[0], edge[1]}
             if data.get("output"):
                 names |= {data["output"].name, data["output"].bus}
+    for gap in rig.gaps:
+        loose = set(names_of(gap.wants)) | ({gap.start.node, *gap.start.tails} if gap.start else set())
+        # a tie line between lets the signal through the other way only: what stops there and what waits there
+        if loose & set(sockets):
+            names |= loose | (set(rig.legs_of(gap.start.node)) if gap.start else set())
+            if gap.start and gap.start.output:
+                names |= {gap.start.output.name, gap.start.output.bus}
     return names

@@ -64,7 +64,7 @@ def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each rack."""
     for rack in results(rig).racks:
         kind = rack.rack.kind
-        load, own = (kind.get("load"), kind.get("weight")) if kind else (None, None)
+        load, own = (kind.get("load"), kind.get("weight")) if kind and kind.family == "rack" else (None, None)
         if load is None:
             continue
         held = rack.weight.value - (own.value if own is not None else 0.0)

@@ -42,6 +42,7 @@ from rigbook.graph import kinds as k
 from rigbook.graph.gaps import Gap, names_of
 from rigbook.graph.loose_ends import Start, Want
 from rigbook.graph.rig import Rig
+from rigbook.graph.ways import behind
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
@@ -56,10 +57,18 @@ def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each way that begins with nothing."""
     for gap in rig.gaps:
         start = gap.start
-        alone = start is None and gap.wants[0].cable is not None
+        alone = start is None and gap.wants[0].cable is not None and not _of_a_channel(rig, gap.wants[0])
         if alone or (start and _out(gap) and _is_here(rig, start)):
             yield _finding(rig, gap.wants[0], start)
     yield from _idle_cables(rig)
+
+
+def _of_a_channel(rig: Rig, want: Want) -> bool:
+    """An input that a channel listens to: `channel-without-source` speaks of it."""
+    if want.out:
+        return False
+    nodes = (rig.graph.nodes[n] for n in behind(rig, want.head))
+    return any(d["kind"] == k.CHANNEL and not d["channel"].source_key for d in nodes)
 
 
 def _out(gap: Gap) -> bool:
