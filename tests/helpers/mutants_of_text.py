@@ -96,6 +96,21 @@ def value_broken(show: Show) -> Iterator[Mutant]:
             yield from _made("stand for a microphone", channel.name, [edit], "wrong-kind", "boom-stand")
 
 
+def processing_unread(show: Show) -> Iterator[Mutant]:
+    """A filter, limiter or delay that could not be meant or read is told, and is not missing as well."""
+    records = [b.record for b in show.plan.buses.values()]
+    records += [o.record for o in show.plan.outputs]
+    far = {"high-cut": "900 kHz", "low-cut": "900 kHz", "delay": "340 s"}
+    for record in records:
+        for key in ("high-cut", "low-cut", "limiter", "delay"):
+            if record.get(key) is not None and record.at(key).line == record.at(key).end_line:
+                at, what = record.at(key), f"{key} {show.text(record.at(key))}"
+                checks = "wrong-unit" if key in ("limiter", "delay") else "wrong-value"
+                yield from _made("value unreadable", what, [Edit(at, "xyloid")], checks, "xyloid")
+                if key in far:
+                    yield from _made("value too far", what, [Edit(at, far[key])], "out-of-range", far[key])
+
+
 def desk_unsaid(show: Show) -> Iterator[Mutant]:
     """One of two desks is meant, and the heading does not say which."""
     for section in ("inputs", "buses", "outputs"):
@@ -191,6 +206,7 @@ OPERATORS: tuple[Callable[[Show], Iterator[Mutant]], ...] = (
     yaml_broken,
     key_broken,
     value_broken,
+    processing_unread,
     desk_unsaid,
     side_unsaid,
     file_wrong,

@@ -34,6 +34,13 @@ def written(rig: Rig, leg: str, stage: str, key: str) -> Span:
     return bus.record.at(key)
 
 
+def unread(rig: Rig, leg: str, key: str) -> bool:
+    """A value of this key was typed on the way and could not be read: it is not missing, and was told."""
+    bus = bus_of(rig, leg)
+    outputs = (o.record for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name))
+    return any(key in record.broken for record in (bus.record, *outputs))
+
+
 def alike(rig: Rig, low_cut: str, high_cut: str) -> set[str]:
     """Every box of a pair that meets with these two filters, in whatever place."""
     found = (

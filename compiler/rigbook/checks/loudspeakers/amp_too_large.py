@@ -40,6 +40,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.checks.loudspeakers._where import unread
 from rigbook.compute.figure import Figure, value_of
 from rigbook.compute.loads import AmpChannel, Driven, limited_w
 from rigbook.compute.results import results
@@ -62,7 +63,9 @@ def find(rig: Rig) -> Iterator[Finding]:
             power = value_of(driven.power)
             if power is None or not driven.peak_w:
                 continue
-            arrival = next((a for _, a in got.boxes.ways.get(driven.box, ())), None)
+            leg, arrival = next(iter(got.boxes.ways.get(driven.box, ())), ("", None))
+            if leg and unread(rig, leg, "limiter"):
+                continue
             limited = limited_w(channel, driven, arrival)
             given = min(power, limited) if limited is not None else power
             over = 2 * given / driven.peak_w

@@ -45,7 +45,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.checks.loudspeakers._where import bus_of
+from rigbook.checks.loudspeakers._where import bus_of, unread
 from rigbook.compute.delays import Delay
 from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
@@ -67,7 +67,7 @@ def find(rig: Rig) -> Iterator[Finding]:
         legs = got.boxes.by_name[delay.box].legs
         if later is None or not legs or not _wrong(delay, later, got.limits["delay-latest"] * 1000):
             continue
-        if _unread(rig, legs[0]):
+        if unread(rig, legs[0], "delay"):
             continue
         name = bus_of(rig, legs[0]).name
         if name not in worst or abs(later) > abs(value_of(worst[name].later) or 0.0):
@@ -99,10 +99,3 @@ def find(rig: Rig) -> Iterator[Finding]:
 
 def _wrong(delay: Delay, later: float, latest: float) -> bool:
     return abs(delay.set_ms) < SET_MS and later < -FIRST_MS
-
-
-def _unread(rig: Rig, leg: str) -> bool:
-    """True where a delay was typed at the bus or one of its outputs and could not be read: it is not missing."""
-    bus = bus_of(rig, leg)
-    outputs = (o.record for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name))
-    return any("delay" in record.broken for record in (bus.record, *outputs))

@@ -40,7 +40,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.checks.loudspeakers._where import bus_of, listed
+from rigbook.checks.loudspeakers._where import bus_of, listed, unread
 from rigbook.checks.loudspeakers.amp_too_large import TOLERANCE
 from rigbook.compute.figure import Figure, value_of
 from rigbook.compute.loads import AmpChannel, Driven
@@ -70,7 +70,7 @@ def find(rig: Rig) -> Iterator[Finding]:
             if power is None or not rated or not ways or power <= (1.0 if guarded else most) * rated + 0.5:
                 continue
             for leg, arrival in ways:
-                if not any(p.limiter for _, p in arrival.stages):
+                if not any(p.limiter for _, p in arrival.stages) and not unread(rig, leg, "limiter"):
                     bus = bus_of(rig, leg)
                     found.setdefault((bus.desk, bus.name), []).append((channel, driven, power))
                     break

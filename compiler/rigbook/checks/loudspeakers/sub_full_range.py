@@ -42,7 +42,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.checks.loudspeakers._where import bus_of, listed
+from rigbook.checks.loudspeakers._where import bus_of, listed, unread
 from rigbook.compute.crossovers import parts
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
@@ -58,7 +58,7 @@ def find(rig: Rig) -> Iterator[Finding]:
     boxes = results(rig).boxes
     found: dict[tuple[str, str], list[str]] = {}
     for part in parts(boxes, boxes.subs):
-        if not part.high_cuts:
+        if not part.high_cuts and not unread(rig, part.leg, "high-cut"):
             bus = bus_of(rig, part.leg)
             if bus.role != "effects":
                 found.setdefault((bus.desk, bus.name), []).append(part.box)

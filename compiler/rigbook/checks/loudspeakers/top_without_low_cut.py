@@ -41,7 +41,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.checks.loudspeakers._where import bus_of, listed
+from rigbook.checks.loudspeakers._where import bus_of, listed, unread
 from rigbook.compute.boxes import Boxes
 from rigbook.compute.crossovers import parts
 from rigbook.compute.results import results
@@ -64,7 +64,7 @@ def find(rig: Rig) -> Iterator[Finding]:
         return
     found: dict[tuple[str, str], list[str]] = {}
     for part in parts(boxes, tuple(b for b in boxes.audience if b.is_main)):
-        if not part.low_cuts:
+        if not part.low_cuts and not unread(rig, part.leg, "low-cut"):
             bus = bus_of(rig, part.leg)
             found.setdefault((bus.desk, bus.name), []).append(part.box)
     for key, hit in found.items():
