@@ -43,7 +43,7 @@ def test_each_room_says_what_comes_in_and_goes_out() -> None:
 
 
 def test_the_rooms_of_a_check_make_their_classes_cheaply() -> None:
-    """`records.py` instead of `dataclasses`, which takes a sixth of a cold check; `records.py` says why."""
+    """`records.py` instead of `dataclasses`, which took a quarter of a cold check; `records.py` says why."""
     rooms = ("units", "physics", "findings", "text", "language", "plan", "graph", "compute", "checks")
     found = [m.file for m in MODULES if m.file.startswith(tuple(f"{room}/" for room in rooms))
              and re.search(r"^\s*(?:from|import) dataclasses\b", m.text, re.M)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import log10
 from typing import Literal, cast
 
@@ -13,7 +13,7 @@ from rigbook.graph.arrivals import Arrival
 from rigbook.language.values.filters import Filter
 from rigbook.physics.aim import distance_between
 from rigbook.physics.crossover_alignment import Alignment, best_alignment
-from rigbook.physics.crossover_region import crossing_frequency, log_frequencies, ripple
+from rigbook.physics.crossover_region import Ripple, crossing_frequency, log_frequencies, ripple
 from rigbook.physics.crossovers import Way, overlap_octaves, sum_response, way_response
 from rigbook.physics.errors import OutOfRange
 from rigbook.physics.filter_prototypes import Family
@@ -167,7 +167,7 @@ def _crossover(lower: Part, upper: Part, also: tuple[str, ...], places: Places) 
     high = Way(upper.way.cuts, upper.way.gain_db, upper.way.inverted, upper.way.delay_s + later)
     placed = phrase("heard at the mix position") if later else phrase("both boxes equally far from the listener")
     assumed = (FLAT, placed, *_unsaid(lower, upper))
-    crossing = crossing_frequency(low, high)
+    crossing = _crossing(low, high)
     middle = crossing or (lower.high_cuts[-1][1].frequency.value * upper.low_cuts[-1][1].frequency.value) ** 0.5
     lowest, highest = _ripple(low, high, middle, assumed)
     meets = (
@@ -192,6 +192,21 @@ def _unsaid(lower: Part, upper: Part) -> tuple[str, ...]:
     )
 
 
+# like crossovers, of like systems and of plan after plan, are worked out once
+_octaves = lru_cache(maxsize=256)(overlap_octaves)
+
+
+@lru_cache(maxsize=256)
+def _crossing(low: Way, high: Way) -> float | None:
+    return crossing_frequency(low, high)
+
+
+@lru_cache(maxsize=256)
+def _summed(low: Way, high: Way, middle_hz: float) -> Ripple:
+    return ripple((low, high), middle_hz / 2, middle_hz * 2)
+
+
+@lru_cache(maxsize=256)
 def _advice(low: Way, high: Way, middle_hz: float, longest_s: float | None) -> Alignment | None:
     try:
         return best_alignment(low, high, middle_hz, longest_s)
@@ -200,7 +215,7 @@ def _advice(low: Way, high: Way, middle_hz: float, longest_s: float | None) -> A
 
 
 def _ripple(low: Way, high: Way, middle_hz: float, assumed: tuple[str, ...]) -> tuple[Result, Result]:
-    got = ripple((low, high), middle_hz / 2, middle_hz * 2)
+    got = _summed(low, high, middle_hz)
     how = phrase("complex sum of both ways, within an octave of the crossing")
     return (
         Figure(got.lowest_db, "dB", how, (("at", round(got.lowest_hz, 1), "Hz"),), assumed),
@@ -215,4 +230,4 @@ def _overlap(lower: Part, upper: Part) -> Result:
     assert ends is not None and starts is not None
     inputs = (("high-cut of the sub", end.text, ""), ("low-cut of the main box", start.text, ""))
     how = phrase("octaves between the −6 dB ends of both filters; below 0 it is a gap")
-    return worked(lambda: Figure(overlap_octaves(ends, starts), "octaves", how, inputs, _unsaid(lower, upper), 2))
+    return worked(lambda: Figure(_octaves(ends, starts), "octaves", how, inputs, _unsaid(lower, upper), 2))

@@ -1,7 +1,7 @@
 """The signal as one table of nodes and edges, indexed both ways.
 
 It has the shape of a networkx MultiDiGraph and the same order, and answers what a check asks of it without loading
-networkx, which takes as long to import as all checks take to run. `Rig.graph` is the same as a MultiDiGraph, for
+networkx, which takes longer to import than a small plan to check. `Rig.graph` is the same as a MultiDiGraph, for
 drawings and algorithms; a test holds both equal.
 """
 
@@ -24,21 +24,18 @@ Beside = Mapping[str, Mapping[str, Mapping[int, Facts]]]
 class Net:
     """Nodes and edges in the order in which they were made. Only `build.py` adds to it."""
 
-    __slots__ = ("_after", "_before", "_nodes", "pred", "succ")
+    __slots__ = ("_after", "_before", "_nodes", "nodes", "pred", "succ")
 
     def __init__(self) -> None:
         self._nodes: dict[str, Facts] = {}
         self._after: dict[str, dict[str, dict[int, Facts]]] = {}
         self._before: dict[str, dict[str, dict[int, Facts]]] = {}
+        self.nodes: Mapping[str, Facts] = self._nodes
+        """Every node with what it carries."""
         self.succ: Beside = self._after
         """What each node leads to."""
         self.pred: Beside = self._before
         """What leads to each node."""
-
-    @property
-    def nodes(self) -> Mapping[str, Facts]:
-        """Every node with what it carries."""
-        return self._nodes
 
     def add_node(self, name: str, **facts: Any) -> None:
         """Make a node; one that is there gets the facts."""

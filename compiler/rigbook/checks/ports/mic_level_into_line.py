@@ -46,11 +46,11 @@ def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each cable or plug."""
     at = levels(rig)
     for (a, b, _), data in rig.net.edges():
-        port = rig.net.nodes[b].get("port")
-        quiet = sorted(set(QUIET) & at.get(a, frozenset()))
-        if port is not None and (port.level != "line" or port.direction == "out"):
+        port = rig.net.nodes[b].get("port") if data["kind"] in (k.CABLE, k.PLUG) else None
+        if port is None or port.level != "line" or port.direction == "out":
             continue
-        if data["kind"] not in (k.CABLE, k.PLUG) or port is None or not quiet:
+        quiet = sorted(at.get(a, frozenset()).intersection(QUIET))
+        if not quiet:
             continue
         channel, cable = data.get("channel"), data.get("cable")
         what = channel.name if channel else a

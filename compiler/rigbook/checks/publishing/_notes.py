@@ -17,6 +17,8 @@ from rigbook.text.pictures import find_picture
 from rigbook.text.tree import Scalar
 
 CREW = "crew"
+HOLDERS = (Scalar, Record, Entry, tuple, list)
+"""What a text can be, or stand in."""
 
 
 @frozen
@@ -55,12 +57,14 @@ def _within(value: Any, view: str, record: Record | None = None) -> Iterator[Tex
     elif isinstance(value, Record):
         own = str(value.get("for", view))
         for inner in value.values.values():
-            yield from _within(inner, own, value)
+            if isinstance(inner, HOLDERS):
+                yield from _within(inner, own, value)
     elif isinstance(value, Entry):
         yield from _within(value.value, view, record)
     elif isinstance(value, tuple | list):
         for inner in value:
-            yield from _within(inner, view, record)
+            if isinstance(inner, HOLDERS):
+                yield from _within(inner, view, record)
 
 
 def note_findings(rig: Rig, sources: Sources, root: Path) -> list[Finding]:
