@@ -20,7 +20,7 @@ units:
   box: stage-box-16
   top-left, top-right: {kind: powered-top-12, stand: speaker-stand}
   top-spare: {kind: powered-top-12, spare: yes}
-  theirs: {kind: player-2, owner: band}
+  theirs: {kind: player-2, owner: band, returns: 2027-02-08}
 inputs:
   1: {name: Fiddle, from: box/in 5, mic: condenser-clip, phantom: yes, source: instrument, cable: 12 m, to: main}
   2: {name: Voice, from: box/in 6, mic: dynamic-vocal, source: vocal, to: main}
@@ -49,7 +49,7 @@ def test_kinds_are_counted_with_spares_names_and_weight(data: PullList) -> None:
     assert tops.weight == "54 kg"  # 18 kg each, as the gear library says
     stands = next(s for s in data.sections if s.key == "stands")
     assert [(r.number, [n.text for n in r.names]) for r in stands.rows] == [(2, ["top-left", "top-right"])]
-    assert [(o, u.text) for o, u, _ in data.brought] == [("band", "theirs")]
+    assert [(o, u.text) for o, u, _ in data.brought] == [("band, goes back Monday 8 February 2027", "theirs")]
 
 
 def test_spares_are_what_the_plan_calls_so_and_what_the_store_keeps(book) -> None:

@@ -18,10 +18,13 @@ from rigbook.language.grammar import Entry, Record
 from rigbook.language.values.sizes import Counted, Size
 from rigbook.plan.model import Channel, Plan
 from rigbook.records import changing, field, frozen
+from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Quantity
 
 OWN: Final = "house"
 """`owner:` of what belongs to the stock, besides units without an owner."""
+HIRED: Final = phrase("hired")
+"""Whose a unit is that goes back on a day and says no owner."""
 MIC_CABLE: Final = "xlr"
 """Kind of the cable from a microphone or DI to its socket."""
 SLACK_M: Final = 2.0
@@ -99,11 +102,15 @@ class Shortage:
     """Those for which nothing is left, the longest cables first."""
 
 
+def owner_of(record: Record) -> str:
+    """Whose a unit is: as typed; hired where only the day is said on which it goes back; else the house's."""
+    return str(record.get("owner") or (HIRED if record.get("returns") is not None else OWN))
+
+
 def needs(plan: Plan) -> Iterator[Need]:
     """Every piece that comes out of the store, in plan order. Spares count; what belongs to others does not."""
     for unit in plan.units.values():
-        owner = str(unit.record.get("owner") or OWN)
-        if unit.kind is not None and owner == OWN:
+        if unit.kind is not None and owner_of(unit.record) == OWN:
             yield Need(unit.kind.name, unit.name, unit.span)
         if unit.record.get("stand"):
             yield Need(str(unit.record.get("stand")), unit.name, unit.record.at("stand"))
@@ -112,7 +119,7 @@ def needs(plan: Plan) -> Iterator[Need]:
             yield Need(rack.kind.name, rack.name, rack.span)
     for entry in _radio(plan):
         receiver = plan.units.get(entry.name)
-        if receiver is None or str(receiver.record.get("owner") or OWN) == OWN:
+        if receiver is None or owner_of(receiver.record) == OWN:
             kind = str(entry.value.get("transmitter"))
             # an in-ear transmitter is the unit itself
             if receiver is None or receiver.kind is None or receiver.kind.name != kind:

@@ -77,7 +77,7 @@ DETAILS = (
     ("tilt", phrase("tilt")),
     ("safety", phrase("second suspension")),
 )
-MARKED = (("serial", phrase("serial")), ("owner", phrase("owner")))
+MARKED = (("serial", phrase("serial")), ("owner", phrase("owner")), ("returns", phrase("goes back")))
 
 
 def device(book: Book, unit: Unit) -> Device:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from rigbook.compute.stock import OWN, Use, uses
+from rigbook.compute.stock import OWN, Use, owner_of, uses
 from rigbook.handbook.cable_pull import CableUse, cable_use, metres_of, named
 from rigbook.handbook.page import Link, Page
 from rigbook.text.phrase import phrase
@@ -85,7 +85,7 @@ class PullList:
     cables: tuple[CableUse, ...]
     spares: tuple[Spare, ...]
     brought: tuple[tuple[str, Link, str], ...]
-    """What others bring: owner, unit, kind."""
+    """What others bring: owner and the day it goes back, unit, kind."""
     weight: str
     unknown: int
     """Pieces whose weight is not known."""
@@ -185,6 +185,9 @@ def _short(book: Book, each: Use) -> Iterator[Short]:
 def _brought(book: Book) -> Iterator[tuple[str, Link, str]]:
     """Units that belong to somebody else."""
     for unit in book.plan.units.values():
-        owner = str(unit.record.get("owner") or OWN)
+        owner = owner_of(unit.record)
+        back = unit.record.get("returns")
         if owner != OWN:
+            if back is not None:
+                owner = book.say("%(owner)s, goes back %(day)s", owner=owner, day=book.tongue.day(back))
             yield owner, book.link("unit", unit.name), unit.kind.title if unit.kind else ""

@@ -20,6 +20,7 @@ from rigbook.language.values.names import NAME_REF, SOCKET
 from rigbook.language.values.positions import AIM, POSITION, TILT
 from rigbook.language.values.racks import RACK_ITEM, rack_unit_problem
 from rigbook.language.values.sends import SEND
+from rigbook.language.values.sizes import DATE
 from rigbook.records import replace
 
 VIEWS = ("crew", "guest", "public")
@@ -67,6 +68,7 @@ UNIT = Shape(
         ),
         Key("serial", TEXT, "serial number", "0417"),
         Key("owner", TEXT, "whose it is", "house"),
+        Key("returns", DATE, "of what is hired: the day it goes back", "2027-02-08"),
         Key("spare", YES_NO, "a spare, not in use", "yes", "no"),
         Key("text", NOTE, "a note on it", "Left knob scratches."),
         FOR,
