@@ -61,8 +61,9 @@ class Row:
 
     @cached_property
     def touched(self) -> frozenset[str]:
-        """Everything that is not as planned in some play."""
-        return frozenset(part for s in self.effects if s.play for part in s.subject.split("|"))
+        """Everything that is not as planned in some play; with two cables exchanged other boxes hang on the fault."""
+        plain = (s for s in self.effects if s.play and s.kind != EXCHANGE)
+        return frozenset(part for s in plain for part in s.subject.split("|"))
 
 
 @dataclass(frozen=True)

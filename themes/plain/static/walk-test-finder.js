@@ -49,7 +49,11 @@ const walkFinder = (data) => {
 
     get touched() {
       const out = new Set();
-      for (const n of this.effects.keys()) if (n >= size) for (const name of data.things[n % size][1].split("|")) out.add(name);
+      // with two cables exchanged other boxes hang on the fault
+      for (const n of this.effects.keys()) {
+        const [kind, subject] = data.things[n % size];
+        if (n >= size && data.kinds[kind] !== "exchange") for (const name of subject.split("|")) out.add(name);
+      }
       Object.defineProperty(this, "touched", { value: out });
       return out;
     }
