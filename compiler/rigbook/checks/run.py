@@ -22,6 +22,7 @@ from rigbook.graph.rig import Rig
 from rigbook.language.values.names import NAME
 from rigbook.plan.model import Acceptance
 from rigbook.records import replace
+from rigbook.text.phrase import phrase
 
 EARLIER = ("unknown-name", "unknown-port", "over-capacity", "port-unsaid", "wrong-direction", "wrong-kind")
 """Findings of the resolver. A check about the same objects yields to them without saying so."""
@@ -214,17 +215,17 @@ def _accepts(exception: Acceptance, finding: Finding) -> bool:
 def _unused(exception: Acceptance, findings: list[Finding]) -> Finding:
     if exception.check not in names():
         close = near(exception.check, names())
-        fix = f"write `{close[0]}`" if close else "`rigbook explain` lists the checks"
-        message = f"there is no check `{exception.check}` to accept"
+        fix = phrase("write `%(line)s`", line=close[0]) if close else phrase("`rigbook explain` lists the checks")
+        message = phrase("there is no check `%(check)s` to accept", check=exception.check)
         return Finding("unknown-name", Severity.ERROR, message, Label(exception.span), remedy=fix)
     others = sorted({o for f in findings if f.check == exception.check for o in f.objects})
-    fix = f"write `at: {others[0]}`" if others else "take the exception out"
+    fix = phrase("write `%(line)s`", line=f"at: {others[0]}") if others else phrase("take the exception out")
     return Finding(
         "unused-exception",
         Severity.WARNING,
-        f"`{exception.check}` no longer fires at `{exception.at}`",
-        Label(exception.span, "accepted here"),
-        effect="an exception that accepts nothing today may hide a fault tomorrow",
+        phrase("`%(check)s` no longer fires at `%(at)s`", check=exception.check, at=exception.at),
+        Label(exception.span, phrase("accepted here")),
+        effect=phrase("an exception that accepts nothing today may hide a fault tomorrow"),
         remedy=fix,
         objects=frozenset({exception.at}),
     )

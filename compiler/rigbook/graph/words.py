@@ -22,31 +22,6 @@ LEVELS: Final = MappingProxyType(
         "headphone": phrase("headphone level"),
     }
 )
-FAMILIES: Final = MappingProxyType(
-    {
-        "desk": phrase("desk"),
-        "stage box": phrase("stage box"),
-        "splitter": phrase("splitter"),
-        "tie line": phrase("tie line"),
-        "processor": phrase("processor"),
-        "amplifier": phrase("amplifier"),
-        "speaker": phrase("speaker"),
-        "powered speaker": phrase("powered speaker"),
-        "microphone": phrase("microphone"),
-        "di": phrase("di"),
-        "line source": phrase("line source"),
-        "radio": phrase("radio"),
-        "player": phrase("player"),
-        "recorder": phrase("recorder"),
-        "feed": phrase("feed"),
-        "stand": phrase("stand"),
-        "cable": phrase("cable"),
-        "adaptor": phrase("adaptor"),
-        "rack": phrase("rack"),
-        "power distribution": phrase("power distribution"),
-        "case": phrase("case"),
-    }
-)
 PICKS: Final = MappingProxyType({"pre": phrase("pre-fader"), "post": phrase("post-fader")})
 
 
@@ -73,11 +48,6 @@ def node_words(rig: Rig, node: str) -> str:
 def level_words(level: str) -> str:
     """A level as said in a sentence: `line level`."""
     return LEVELS.get(level) or f"{level} level"
-
-
-def family_words(family: str) -> str:
-    """A family of kinds as said in a sentence: `stage box`."""
-    return FAMILIES.get(family, family)
 
 
 def side(name: str, leg: str) -> str:

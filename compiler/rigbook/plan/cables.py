@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import Final
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
@@ -13,10 +14,12 @@ from rigbook.plan.gear import Gear
 from rigbook.plan.model import Cable, Change, Kind, Socket
 from rigbook.plan.sockets import Sockets
 from rigbook.records import replace
-from rigbook.text.phrase import phrase
+from rigbook.text.phrase import counted, phrase
 
 Laid = list[tuple[int, Cable]]
 """Cables, each with the place of its line among the lines of wiring."""
+CABLE_KIND: Final = phrase("cable kind")
+ADAPTOR: Final = phrase("adaptor")
 
 
 def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...], list[Change]]:
@@ -34,7 +37,7 @@ def cables(draft: Draft, sockets: Sockets, gear: Gear) -> tuple[tuple[Cable, ...
         while removals and removals[0][0] <= number:
             out = _removed(out, removals.pop(0), draft.removed_units, sockets, changes)
         if item.kind not in kinds:
-            kinds[item.kind] = gear.find(item.kind, item.kind_span, ("cable",), "cable kind")
+            kinds[item.kind] = gear.find(item.kind, item.kind_span, ("cable",), CABLE_KIND)
         if item.wire.adaptor:
             item = _with_adaptor(item, gear)
         if not any(number < draft.removed_units.get(ref.unit, 0) for ref in item.wire.ends):
@@ -55,8 +58,12 @@ def _removed(
     ends = {end.partition("/")[0].strip() for end in text.split("->")}
     if not gone and not ends & went.keys():
         close = near(text, [c.name for _, c in out])
-        fix = f"write `{close[0]}`" if close else "write its two ends as the house plan does: `box/out 6 -> amp/in B`"
-        message = f"there is no cable `{text}` to take out"
+        fix = (
+            phrase("write `%(line)s`", line=close[0])
+            if close
+            else phrase("write its two ends as the house plan does: `box/out 6 -> amp/in B`")
+        )
+        message = phrase("there is no cable `%(value)s` to take out", value=text)
         sockets.findings.append(Finding("unknown-name", Severity.ERROR, message, Label(span), remedy=fix))
     changes += [Change(reason, _words(c), IN_HOUSE, TAKEN_OUT, span) for c in gone]
     sockets.taken.difference_update(s for c in gone for s in (c.start, c.end))
@@ -120,7 +127,11 @@ def _over(before: Cable, cable: Cable) -> Cable:
 
 
 def _typed(cable: Cable) -> str:
-    said = (cable.kind_name, cable.length.page() if cable.length else "", f"label {cable.label}" if cable.label else "")
+    said = (
+        cable.kind_name,
+        cable.length.page() if cable.length else "",
+        f"label {cable.label}" if cable.label else "",
+    )
     return ", ".join(word for word in said if word)
 
 
@@ -136,19 +147,25 @@ def _unsaid(item: WireItem, before: Cable) -> Finding:
     return Finding(
         "change-unsaid",
         Severity.ERROR,
-        f"cable `{before.name}` of `{before.origin}` is laid anew without saying so",
-        Label(wire.span, "laid anew here"),
-        (Label(before.span, "the house says this"),),
-        effect="the next person cannot see what to put back after the show",
-        remedy="move the line under `changes:` with the reason as heading: "
-        f'`changes: {{WHY: {{wiring: {{{item.kind}: ["{line}"]}}}}}}`',
+        phrase(
+            "cable `%(before)s` of `%(origin)s` is laid anew without saying so",
+            before=before.name,
+            origin=before.origin,
+        ),
+        Label(wire.span, phrase("laid anew here")),
+        (Label(before.span, phrase("the house says this")),),
+        effect=phrase("the next person cannot see what to put back after the show"),
+        remedy=phrase(
+            "move the line under `changes:` with the reason as heading: `%(line)s`",
+            line=f'changes: {{WHY: {{wiring: {{{item.kind}: ["{line}"]}}}}}}',
+        ),
     )
 
 
 def _with_adaptor(item: WireItem, gear: Gear) -> WireItem:
     """A mistyped adaptor is read as the one that was meant."""
     wire = item.wire
-    found = gear.find(wire.adaptor, wire.adaptor_span or wire.span, ("adaptor",), "adaptor")
+    found = gear.find(wire.adaptor, wire.adaptor_span or wire.span, ("adaptor",), ADAPTOR)
     return item if found is None else replace(item, wire=replace(wire, adaptor=found.name))
 
 
@@ -192,9 +209,11 @@ def _link(socket: Socket, ref: SocketRef, sockets: Sockets) -> Socket:
             Finding(
                 "unknown-port",
                 Severity.ERROR,
-                f"`{socket.id}` has no link-through for a chain to go on from",
+                phrase("`%(socket)s` has no link-through for a chain to go on from", socket=socket.id),
                 Label(ref.span),
-                remedy=f"write the next cable on a line of its own, from an output of `{socket.unit}`",
+                remedy=phrase(
+                    "write the next cable on a line of its own, from an output of `%(unit)s`", unit=socket.unit
+                ),
             )
         )
     sockets.unresolved.add(f"{socket.unit}/?")
@@ -212,8 +231,10 @@ def _lines(
 ) -> list[Cable]:
     wire = item.wire
     if len(start) != len(end) and start and end:
-        message = f"`{a.text}` is {_count(start)}, `{b.text}` is {_count(end)}"
-        fix = "write runs of the same length on both sides"
+        message = phrase(
+            "`%(a)s` is %(left)s, `%(b)s` is %(right)s", a=a.text, left=_count(start), b=b.text, right=_count(end)
+        )
+        fix = phrase("write runs of the same length on both sides")
         sockets.findings.append(Finding("wrong-value", Severity.ERROR, message, Label(wire.span), remedy=fix))
     per_sheath = int(kind.get("lines", 1)) if kind else 1
     out = []
@@ -241,4 +262,4 @@ def _lines(
 
 
 def _count(sockets: list[Socket]) -> str:
-    return "1 socket" if len(sockets) == 1 else f"{len(sockets)} sockets"
+    return counted(len(sockets), "%(num)s socket", "%(num)s sockets")

@@ -83,20 +83,27 @@ def _twice(key: str, entry: Entry, old: Item, origin: str) -> Finding:
         return Finding(
             "duplicate-key",
             Severity.ERROR,
-            f"{word} `{entry.name}` is named twice",
-            Label(entry.span, "here again"),
-            (Label(old.span, "first named here"),),
-            remedy="give one of them another name, or take it out",
+            phrase("%(sort)s `%(name)s` is named twice", sort=word, name=entry.name),
+            Label(entry.span, phrase("here again")),
+            (Label(old.span, phrase("first named here")),),
+            remedy=phrase("give one of them another name, or take it out"),
         )
     return Finding(
         "change-unsaid",
         Severity.ERROR,
-        f"{word} `{entry.name}` of `{old.origin}` is written over without saying so",
-        Label(entry.span, "written over here"),
-        (Label(old.span, "the house says this"),),
-        effect="the next person cannot see what to put back after the show",
-        remedy="move it under `changes:` with the reason as heading: "
-        f"`changes: {{WHY: {{{key}: {{{entry.name}: …}}}}}}`",
+        phrase(
+            "%(sort)s `%(name)s` of `%(origin)s` is written over without saying so",
+            sort=word,
+            name=entry.name,
+            origin=old.origin,
+        ),
+        Label(entry.span, phrase("written over here")),
+        (Label(old.span, phrase("the house says this")),),
+        effect=phrase("the next person cannot see what to put back after the show"),
+        remedy=phrase(
+            "move it under `changes:` with the reason as heading: `%(line)s`",
+            line=f"changes: {{WHY: {{{key}: {{{entry.name}: …}}}}}}",
+        ),
     )
 
 
@@ -116,11 +123,11 @@ def _add_whole(draft: Draft, key: str, value: Any, findings: list[Finding]) -> N
             Finding(
                 "change-unsaid",
                 Severity.ERROR,
-                f"`{name}` of the {value.shape} is written over without saying so",
-                Label(value.at(name), "written over here"),
-                (Label(old.at(name), "the house says this"),),
-                effect="the next person cannot see what to put back after the show",
-                remedy="move it under `changes:` with the reason as its heading",
+                phrase("`%(name)s` of the %(shape)s is written over without saying so", name=name, shape=value.shape),
+                Label(value.at(name), phrase("written over here")),
+                (Label(old.at(name), phrase("the house says this")),),
+                effect=phrase("the next person cannot see what to put back after the show"),
+                remedy=phrase("move it under `changes:` with the reason as its heading"),
             )
         )
     draft.whole[key] = merged
@@ -152,8 +159,8 @@ def _change_item(
     if old is None:
         close = near(entry.name, section)
         if close and entry.name not in draft.removed_units and key in ("units", "buses", "outputs", "racks"):
-            fix = f"write `{close[0]}`, or name it outside `changes:` if it is new"
-            findings.append(_unknown(f"{word} `{entry.name}`", entry.span, fix))
+            fix = phrase("write `%(name)s`, or name it outside `changes:` if it is new", name=close[0])
+            findings.append(_unknown(phrase("%(sort)s `%(name)s`", sort=word, name=entry.name), entry.span, fix))
         section[entry.name] = Item(entry.name, entry.span, entry.value, origin)
         draft.changes.append(
             Change(reason, phrase("%(sort)s %(name)s", sort=word, name=entry.name), "", ADDED, entry.span)
@@ -185,7 +192,7 @@ def _unknown(what: str, span: Span, remedy: str) -> Finding:
     return Finding(
         "unknown-name",
         Severity.ERROR,
-        f"there is no {what} to change in what this plan builds on",
+        phrase("there is no %(what)s to change in what this plan builds on", what=what),
         Label(span),
         remedy=remedy,
     )

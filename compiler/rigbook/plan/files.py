@@ -5,6 +5,7 @@ from __future__ import annotations
 import glob
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Final
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import NOWHERE, Source, Span
@@ -12,8 +13,13 @@ from rigbook.findings.suggest import near
 from rigbook.language.grammar import Record
 from rigbook.language.read import read_plan
 from rigbook.records import changing, field
+from rigbook.text.phrase import joined, phrase
 from rigbook.text.tree import Mapping, Scalar
 from rigbook.text.yaml_reader import read, read_bytes
+
+FOLDER: Final = phrase("the file `%(name)s` is a folder")
+UNREAD: Final = phrase("the file `%(name)s` cannot be read")
+ABSENT: Final = phrase("the file `%(name)s` does not exist")
 
 
 @changing
@@ -52,14 +58,21 @@ class Files:
         stems = {Path(other).stem: other for other in beside if ".walk-" not in other}
         folder = typed[: typed.rfind("/") + 1]
         close = [folder + stems[stem] for stem in near(path.stem, stems)]
-        why = "is a folder" if path.is_dir() else "cannot be read" if path.exists() else "does not exist"
-        fix = "write the path from the file that names it, such as `../venues/barn.yaml`"
+        why = FOLDER if path.is_dir() else UNREAD if path.exists() else ABSENT
+        fix = phrase("write the path from the file that names it, such as `../venues/barn.yaml`")
         if close:
-            fix = f"write `{close[0]}`"
+            fix = phrase("write `%(line)s`", line=close[0])
         elif stems and typed:
-            fix = "name a file that is there: " + ", ".join(f"`{folder}{other}`" for other in list(stems.values())[:5])
+            shown = joined(f"`{folder}{other}`" for other in list(stems.values())[:5])
+            fix = phrase("name a file that is there: %(files)s", files=shown)
         self.findings.append(
-            Finding("missing-file", Severity.ERROR, f"the file `{name}` {why}", Label(span), remedy=fix)
+            Finding(
+                "missing-file",
+                Severity.ERROR,
+                phrase(why, name=name),
+                Label(span),
+                remedy=fix,
+            )
         )
 
     def chain(self, path: Path) -> list[tuple[str, Record]]:
@@ -76,7 +89,13 @@ class Files:
         name = self.name(path)
         if path in above:
             ring = " -> ".join(self.name(p) for p in (*above[above.index(path) :], path))
-            self._add("builds-on-ring", span, f"`{name}` builds on itself", "take one `builds-on` line out", ring)
+            self._add(
+                "builds-on-ring",
+                span,
+                phrase("`%(name)s` builds on itself", name=name),
+                phrase("take one `builds-on` line out"),
+                ring,
+            )
             return
         if any(name == n for n, _ in out):
             return
@@ -96,8 +115,8 @@ class Files:
         if not base.suffix:
             base = base.with_suffix(".yaml")
         if Path(text).is_absolute() or not base.is_relative_to(self.root):
-            fix = "keep every plan file inside the repository and write the path from this file"
-            self._add("path-outside", span, f"`{text}` lies outside the repository", fix)
+            fix = phrase("keep every plan file inside the repository and write the path from this file")
+            self._add("path-outside", span, phrase("`%(path)s` lies outside the repository", path=text), fix)
             return
         self._follow(base, span, above, out, text)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
+from typing import Final
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
@@ -13,11 +14,13 @@ from rigbook.language.grammar import Entry, Record
 from rigbook.language.read import read_plan
 from rigbook.language.values.names import unfold
 from rigbook.plan.model import Kind, Port
+from rigbook.plan.words import family_words, write_one_of
 from rigbook.records import changing, field
-from rigbook.text.phrase import phrase
+from rigbook.text.phrase import either, phrase
 from rigbook.text.yaml_reader import read, read_bytes
 
 LIBRARY = Path(__file__).parent.parent / "gear"
+KIND: Final = phrase("kind")
 Routes = tuple[tuple[str, str], ...]
 
 
@@ -40,24 +43,39 @@ class Gear:
         shipped = [n for n, p in self.shipped.items() if not folders or p.parent.name in folders]
         return [*self.own, *shipped]
 
-    def find(self, name: str, span: Span, families: tuple[str, ...] = (), what: str = "kind") -> Kind | None:
+    def find(self, name: str, span: Span, families: tuple[str, ...] = (), what: str = KIND) -> Kind | None:
         """The kind of a name. An unknown name is a finding; a near one is read as what was meant."""
         kind = self._get(name)
         if kind is None:
             close = near(name, self.names(families)) or near(name, self.names())
             fix = (
-                f"write {' or '.join(f'`{c}`' for c in close)}"
+                write_one_of(close)
                 if close
-                else "name a kind that `rigbook explain gear` lists, or describe your own under `kinds:`"
+                else phrase("name a kind that `rigbook explain gear` lists, or describe your own under `kinds:`")
             )
-            self._add("unknown-name", span, f"there is no {what} `{name}` in the gear library", fix)
+            self._add(
+                "unknown-name",
+                span,
+                phrase("there is no %(what)s `%(name)s` in the gear library", what=what, name=name),
+                fix,
+            )
             return self._get(close[0]) if close else None
         if families and kind.family not in families:
-            fix = f"name a {' or '.join(families)}"
+            fix = phrase("name a %(families)s", families=either(family_words(f) for f in families))
             close = near(name, self.names(families))
             if close:
-                fix += f", such as `{close[0]}`"
-            self._add("wrong-kind", span, f"`{name}` is a {kind.family}, a {families[0]} belongs here", fix)
+                fix = phrase("%(fix)s, such as `%(name)s`", fix=fix, name=close[0])
+            self._add(
+                "wrong-kind",
+                span,
+                phrase(
+                    "`%(name)s` is a %(family)s, a %(wanted)s belongs here",
+                    name=name,
+                    family=family_words(kind.family),
+                    wanted=family_words(families[0]),
+                ),
+                fix,
+            )
         return kind
 
     def _get(self, name: str) -> Kind | None:
@@ -119,9 +137,15 @@ def build_kind(name: str, record: Record, findings: list[Finding], shipped: bool
 def _ports(entry: Entry, record: Record, findings: list[Finding]) -> list[Port]:
     names = unfold(entry.name)
     if names is None:
-        fix = "write a run from low to high, such as `in 1-16` or `out A-D`"
+        fix = phrase("write a run from low to high, such as `in 1-16` or `out A-D`")
         findings.append(
-            Finding("wrong-value", Severity.ERROR, f"`{entry.name}` is no run of ports", Label(entry.span), remedy=fix)
+            Finding(
+                "wrong-value",
+                Severity.ERROR,
+                phrase("`%(name)s` is no run of ports", name=entry.name),
+                Label(entry.span),
+                remedy=fix,
+            )
         )
         return []
     connector = str(record.get("connector", "open"))
@@ -153,16 +177,24 @@ def parse_route(text: str, ports: dict[str, Port], span: Span, findings: list[Fi
     left, arrow, right = (t.strip() for t in text.partition("->"))
     a, b = unfold(left), unfold(right)
     if not arrow or a is None or b is None:
-        fix = "write it as `in A -> out A`"
-        findings.append(Finding("wrong-value", Severity.ERROR, f"`{text}` is no route", Label(span), remedy=fix))
+        fix = phrase("write it as `in A -> out A`")
+        findings.append(
+            Finding(
+                "wrong-value", Severity.ERROR, phrase("`%(route)s` is no route", route=text), Label(span), remedy=fix
+            )
+        )
         return []
     for name in (*a, *b):
         if name not in ports:
             close = near(name, ports)
-            fix = f"write `{close[0]}`" if close else "name ports of this kind"
+            fix = phrase("write `%(line)s`", line=close[0]) if close else phrase("name ports of this kind")
             findings.append(
                 Finding(
-                    "unknown-port", Severity.ERROR, f"the route `{text}` names no port it has", Label(span), remedy=fix
+                    "unknown-port",
+                    Severity.ERROR,
+                    phrase("the route `%(route)s` names no port it has", route=text),
+                    Label(span),
+                    remedy=fix,
                 )
             )
             return []

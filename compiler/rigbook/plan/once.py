@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from typing import Final
 
 from rigbook.findings.finding import Finding, Label, in_order
 from rigbook.records import replace
+from rigbook.text.phrase import phrase
 
+NO_UNITS: Final = phrase("no equipment is named under `units:`, and this plan uses some")
+NO_BUSES: Final = phrase("no bus is named under `buses:`, and this plan uses one")
 SHOWN = 6
 """Further places that are shown."""
 
@@ -24,11 +28,16 @@ def once(findings: list[Finding], units: Collection[object], buses: Collection[o
                 key = "buses"
         first = out.get(key)
         out[key] = f if first is None else _joined(first, f)
-    for section, what in (("units", "equipment"), ("buses", "bus")):
+    for section, message, example in (
+        ("units", NO_UNITS, "desk: desk-16"),
+        ("buses", NO_BUSES, "main: {stereo: yes}"),
+    ):
         if section in out and out[section].secondary:
-            example = "desk: desk-16" if section == "units" else "main: {stereo: yes}"
-            message = f"no {what} is named under `{section}:`, and this plan uses {'some' if what != 'bus' else 'one'}"
-            fix = f"write `{section}:` and below it what there is, such as `{example}`"
+            fix = phrase(
+                "write `%(line)s` and below it what there is, such as `%(example)s`",
+                line=f"{section}:",
+                example=example,
+            )
             out[section] = replace(out[section], message=message, remedy=fix)
     return list(out.values())
 
@@ -37,4 +46,4 @@ def _joined(first: Finding, again: Finding) -> Finding:
     objects = first.objects | again.objects
     if len(first.secondary) >= SHOWN:
         return replace(first, objects=objects)
-    return replace(first, objects=objects, secondary=(*first.secondary, Label(again.primary.span, "and here")))
+    return replace(first, objects=objects, secondary=(*first.secondary, Label(again.primary.span, phrase("and here"))))

@@ -36,8 +36,12 @@ def remove(draft: Draft, text: str, span: Span, reason: str, findings: list[Find
         return
     known = [n for k in ("units", "buses", "outputs", "racks") for n in draft.sections.get(k, ())]
     close = near(text, known)
-    fix = f"write `{close[0]}`" if close else "name a unit, a bus, an output, `channel 7`, or a cable `a -> b`"
-    message = f"there is no `{text}` to change in what this plan builds on"
+    fix = (
+        phrase("write `%(line)s`", line=close[0])
+        if close
+        else phrase("name a unit, a bus, an output, `channel 7`, or a cable `a -> b`")
+    )
+    message = phrase("there is no %(what)s to change in what this plan builds on", what=f"`{text}`")
     findings.append(Finding("unknown-name", Severity.ERROR, message, Label(span), remedy=fix))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
+from typing import Any, Final
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
@@ -15,8 +15,19 @@ from rigbook.plan.draft import Draft
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import Bus, Channel, Rack, Unit
 from rigbook.plan.sockets import Sockets
+from rigbook.plan.words import family_words, write_one_of
+from rigbook.text.phrase import either, phrase
 
 Buses = Mapping[tuple[str, str], Bus]
+
+SUPPLY: Final = phrase("supply")
+UNIT_OR_KIND: Final = phrase("unit or kind")
+THING: Final = phrase("thing")
+PLACE: Final = phrase("place")
+AREA: Final = phrase("audience area")
+RACK: Final = phrase("rack")
+TRANSMITTER: Final = phrase("transmitter")
+JOINER: Final = phrase("joiner")
 
 
 def racks(draft: Draft, gear: Gear, sockets: Sockets) -> dict[str, Rack]:
@@ -26,7 +37,7 @@ def racks(draft: Draft, gear: Gear, sockets: Sockets) -> dict[str, Rack]:
         if not isinstance(item.value, Record):
             continue
         record = item.value
-        kind = gear.find(record.get("kind"), record.at("kind"), ("rack",), "rack") if record.get("kind") else None
+        kind = gear.find(record.get("kind"), record.at("kind"), ("rack",), RACK) if record.get("kind") else None
         sides = []
         for side in ("front", "rear"):
             rows = []
@@ -76,7 +87,7 @@ def _power(draft: Draft, sockets: Sockets) -> None:
         _units(circuit.get("feeds", ()), circuit.at("feeds"), draft, sockets)
         supply = circuit.get("supply")
         if supply and supply not in supplies:
-            _nothing("supply", str(supply), circuit.at("supply"), supplies, "name it under `supplies:`", sockets)
+            _nothing(SUPPLY, str(supply), circuit.at("supply"), supplies, phrase("name it under `supplies:`"), sockets)
     _units(power.get("order", ()), power.at("order"), draft, sockets)
 
 
@@ -93,12 +104,12 @@ def _radio_and_stock(draft: Draft, gear: Gear, sockets: Sockets) -> None:
             _of_radio(sockets.unit(entry.name, entry.span), entry.span, sockets)
         kind = entry.value.get("transmitter") if isinstance(entry.value, Record) else None
         if kind:
-            gear.find(str(kind), entry.value.at("transmitter"), ("radio",), "transmitter")
+            gear.find(str(kind), entry.value.at("transmitter"), ("radio",), TRANSMITTER)
     for item in draft.sections.get("stock", {}).values():
         gear.find(item.name, item.span)
         joiner = item.value.get("joiner") if isinstance(item.value, Record) else None
         if joiner:
-            gear.find(str(joiner), item.value.at("joiner"), ("adaptor",), "joiner")
+            gear.find(str(joiner), item.value.at("joiner"), ("adaptor",), JOINER)
 
 
 def _of_radio(unit: Unit | None, span: Span, sockets: Sockets) -> None:
@@ -106,8 +117,16 @@ def _of_radio(unit: Unit | None, span: Span, sockets: Sockets) -> None:
     if unit is None or unit.kind is None or unit.family == "radio":
         return
     radios = [u.name for u in sockets.units.values() if u.family == "radio"]
-    message = f"`{unit.name}` is a {unit.family}, a receiver or an in-ear transmitter belongs here"
-    fix = f"name {' or '.join(f'`{n}`' for n in radios[:3])}" if radios else "name the receiver under `units:`"
+    message = phrase(
+        "`%(unit)s` is a %(family)s, a receiver or an in-ear transmitter belongs here",
+        unit=unit.name,
+        family=family_words(unit.family),
+    )
+    fix = (
+        phrase("name %(names)s", names=either(f"`{n}`" for n in radios[:3]))
+        if radios
+        else phrase("name the receiver under `units:`")
+    )
     finding = Finding("wrong-kind", Severity.ERROR, message, Label(span), remedy=fix, objects=frozenset({unit.name}))
     sockets.findings.append(finding)
 
@@ -118,7 +137,9 @@ def _labels(draft: Draft, sockets: Sockets, units: Mapping[str, Unit]) -> None:
     known = [*units, *dict.fromkeys(u.kind.name for u in units.values() if u.kind)]
     for entry in labels.get("pitches", ()) if isinstance(labels, Record) else ():
         if entry.name not in known and entry.name not in draft.removed_units:
-            _nothing("unit or kind", entry.name, entry.span, known, "name a unit of the plan, or its kind", sockets)
+            _nothing(
+                UNIT_OR_KIND, entry.name, entry.span, known, phrase("name a unit of the plan, or its kind"), sockets
+            )
 
 
 def _notes(draft: Draft, sockets: Sockets, buses: Buses, channels: tuple[Channel, ...]) -> None:
@@ -130,8 +151,8 @@ def _notes(draft: Draft, sockets: Sockets, buses: Buses, channels: tuple[Channel
             if about.unit not in draft.removed_units:
                 sockets.unit(about.unit, item.value.at("about"))
         elif about and about not in known and about not in draft.removed_units:
-            fix = "name a unit, a rack, a bus, a channel or a socket"
-            _nothing("thing", str(about), item.value.at("about"), known, fix, sockets)
+            fix = phrase("name a unit, a rack, a bus, a channel or a socket")
+            _nothing(THING, str(about), item.value.at("about"), known, fix, sockets)
 
 
 def _places(draft: Draft, sockets: Sockets, units: Mapping[str, Unit], channels: tuple[Channel, ...]) -> None:
@@ -141,7 +162,7 @@ def _places(draft: Draft, sockets: Sockets, units: Mapping[str, Unit], channels:
     for name, position, span in _positions(draft, units, channels):
         if position.place and (position.place not in places or position.place == name):
             known = [p for p in places if p != name]
-            _nothing("place", position.place, span, known, "name it under `places:`", sockets)
+            _nothing(PLACE, position.place, span, known, phrase("name it under `places:`"), sockets)
     targets = [*places, *(spoken(c.name) for c in channels)]
     room = draft.whole.get("room")
     areas = [e.name for e in room.get("audience", ())] if isinstance(room, Record) else []
@@ -150,11 +171,11 @@ def _places(draft: Draft, sockets: Sockets, units: Mapping[str, Unit], channels:
         aim = record.get("aim")
         if isinstance(aim, Turn) and aim.target and aim.target not in targets:
             _nothing(
-                "place",
+                PLACE,
                 aim.target,
                 record.at("aim").within(3, len(aim.target)),
                 targets,
-                "name it under `places:`",
+                phrase("name it under `places:`"),
                 sockets,
             )
         if record.get("supports"):
@@ -162,7 +183,7 @@ def _places(draft: Draft, sockets: Sockets, units: Mapping[str, Unit], channels:
         for area in record.get("covers", ()):
             if area not in areas:
                 span = place_of(area, record.at("covers"))
-                _nothing("audience area", str(area), span, areas, "name it under `audience:`", sockets)
+                _nothing(AREA, str(area), span, areas, phrase("name it under `audience:`"), sockets)
 
 
 def _positions(
@@ -190,8 +211,8 @@ def _records(entries: Iterable[Entry]) -> Iterator[Record]:
 def _nothing(what: str, name: str, span: Span, known: Iterable[str], fix: str, sockets: Sockets) -> None:
     close = near(name, known)
     if close:
-        fix = f"write {' or '.join(f'`{c}`' for c in close)}"
-    _unknown(sockets, span, f"there is no {what} `{name}`", fix, name)
+        fix = write_one_of(close)
+    _unknown(sockets, span, phrase("there is no %(what)s `%(name)s`", what=what, name=name), fix, name)
 
 
 def _unknown(sockets: Sockets, span: Span, message: str, remedy: str, name: str) -> None:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
+from typing import Final
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.language.values.names import SocketRef, unfold
 from rigbook.plan.model import Port, Socket, Unit
+from rigbook.plan.words import write_one_of
 from rigbook.records import changing, field
+from rigbook.text.phrase import joined, phrase
 
 TAKES = MappingProxyType(
     {
@@ -26,6 +29,9 @@ TAKES = MappingProxyType(
 """By what a cable is built to carry: the levels of the ports that it is probably meant for."""
 
 
+UNIT: Final = phrase("unit")
+COMES: Final = phrase("no signal comes out of `%(unit)s`")
+GOES: Final = phrase("no signal goes into `%(unit)s`")
 MANY = 4
 """Lines with an unknown port of one unit from which on its kind is taken to be wrong."""
 
@@ -40,19 +46,23 @@ class Sockets:
     """Names that nothing is near to. What hangs on them is not judged."""
     taken: set[Socket] = field(default_factory=set)
 
-    def unit(self, name: str, span: Span, what: str = "unit") -> Unit | None:
+    def unit(self, name: str, span: Span, what: str = UNIT) -> Unit | None:
         """The unit of a name; a near one after a finding; else None."""
         got = self.units.get(name)
         if got is not None:
             return got
         close = near(name, self.units)
         if close:
-            fix = f"write {' or '.join(f'`{c}`' for c in close)}"
+            fix = write_one_of(close)
         else:
-            fix = f"name it under `units:` (there are {listed(self.units)})" if self.units else "name it under `units:`"
+            fix = (
+                phrase("name it under `units:` (there are %(names)s)", names=listed(self.units))
+                if self.units
+                else phrase("name it under `units:`")
+            )
             self.unresolved.add(name)
         place = span.within(0, len(name)) if span.line == span.end_line else span
-        self._add("unknown-name", place, f"there is no {what} `{name}`", fix, name)
+        self._add("unknown-name", place, phrase("there is no %(what)s `%(name)s`", what=what, name=name), fix, name)
         return self.units[close[0]] if close else None
 
     def ports(self, ref: SocketRef, direction: str, carries: str = "line") -> list[Socket]:
@@ -68,8 +78,8 @@ class Sockets:
             return [Socket(unit.name, name)] if name else []
         names = unfold(ref.port)
         if names is None:
-            fix = "write a run from low to high, such as `in 1-8`"
-            self._add("wrong-value", ref.span, f"`{ref.port}` is no run of sockets", fix, unit.name)
+            fix = phrase("write a run from low to high, such as `in 1-8`")
+            self._add("wrong-value", ref.span, phrase("`%(port)s` is no run of sockets", port=ref.port), fix, unit.name)
             return []
         if ref.port in unit.kind.ports:
             names = [ref.port]
@@ -81,15 +91,31 @@ class Sockets:
             return name
         ports = unit.kind.ports
         close = near(name, ports) or _same_number(name, ports)
-        beyond = _beyond(name, ports)
-        if beyond:
-            message = f"`{unit.name}` has no `{name}`: its {beyond}"
-            fix = f"use a socket it has, or a bigger kind than `{unit.kind.name}`"
+        stem, last = _last(name, ports)
+        if last:
+            message = phrase(
+                "`%(unit)s` has no `%(name)s`: its `%(stem)s` sockets end at %(last)s",
+                unit=unit.name,
+                name=name,
+                stem=stem,
+                last=last,
+            )
+            fix = phrase("use a socket it has, or a bigger kind than `%(kind)s`", kind=unit.kind.name)
             self._add("over-capacity", _port_span(ref), message, fix, unit.name)
             self.unresolved.add(f"{unit.name}/{name}")
             return name
-        fix = f"write `{unit.name}/{close[0]}`" if close else f"it has {listed(ports)}"
-        self._add("unknown-port", _port_span(ref), f"`{unit.name}` has no port `{name}`", fix, unit.name)
+        fix = (
+            phrase("write `%(line)s`", line=f"{unit.name}/{close[0]}")
+            if close
+            else phrase("it has %(names)s", names=listed(ports))
+        )
+        self._add(
+            "unknown-port",
+            _port_span(ref),
+            phrase("`%(unit)s` has no port `%(name)s`", unit=unit.name, name=name),
+            fix,
+            unit.name,
+        )
         if not close:
             self.unresolved.add(f"{unit.name}/{name}")
         return close[0] if close else name
@@ -108,14 +134,24 @@ class Sockets:
         if fits and not free:
             return fits[0].name
         if not fits:
-            word = "comes out of" if direction == "out" else "goes into"
+            none = COMES if direction == "out" else GOES
             self._add(
-                "wrong-direction", ref.span, f"no signal {word} `{unit.name}`", "swap the ends of the cable", unit.name
+                "wrong-direction",
+                ref.span,
+                phrase(none, unit=unit.name),
+                phrase("swap the ends of the cable"),
+                unit.name,
             )
             self.unresolved.add(f"{unit.name}/?")
             return None
-        fix = f"write which one: {listed([f'{unit.name}/{n}' for n in names])}"
-        self._add("port-unsaid", ref.span, f"`{unit.name}` has {len(names)} sockets that fit", fix, unit.name)
+        fix = phrase("write which one: %(names)s", names=listed([f"{unit.name}/{n}" for n in names]))
+        self._add(
+            "port-unsaid",
+            ref.span,
+            phrase("`%(unit)s` has %(count)s sockets that fit", unit=unit.name, count=len(names)),
+            fix,
+            unit.name,
+        )
         return free[0].name
 
     def _add(self, check: str, span: Span, message: str, remedy: str, name: str) -> None:
@@ -150,10 +186,12 @@ def _of_unit(unit: Unit, found: list[Finding]) -> Finding:
     return Finding(
         "unknown-port",
         Severity.ERROR,
-        f"{len(found)} lines name ports that `{unit.name}` does not have",
-        Label(unit.record.at("kind"), f"a `{kind}` has {listed(ports, 4)}"),
+        phrase("%(count)s lines name ports that `%(unit)s` does not have", count=len(found), unit=unit.name),
+        Label(unit.record.at("kind"), phrase("a `%(kind)s` has %(names)s", kind=kind, names=listed(ports, 4))),
         tuple(f.primary for f in found),
-        remedy=f"name the kind that `{unit.name}` is, or the ports that a `{kind}` has",
+        remedy=phrase(
+            "name the kind that `%(unit)s` is, or the ports that a `%(kind)s` has", unit=unit.name, kind=kind
+        ),
         objects=frozenset().union(*(f.objects for f in found)),
     )
 
@@ -176,17 +214,18 @@ def _same_number(name: str, ports: Mapping[str, Port]) -> tuple[str, ...]:
     return (fits[0],) if word and len(fits) == 1 else ()
 
 
-def _beyond(name: str, ports: Mapping[str, Port]) -> str:
-    """For `in 17` of a box with `in 1` to `in 16`: `in sockets end at 16`; else empty."""
+def _last(name: str, ports: Mapping[str, Port]) -> tuple[str, int]:
+    """For `in 17` of a box with `in 1` to `in 16`: `in` and 16; else nothing and 0."""
     stem, _, number = name.rpartition(" ")
     if not number.isdigit():
-        return ""
+        return "", 0
     have = [int(p.rpartition(" ")[2]) for p in ports if p.rpartition(" ")[0] == stem and p.rpartition(" ")[2].isdigit()]
-    return f"`{stem}` sockets end at {max(have)}" if have and int(number) > max(have) else ""
+    return (stem, max(have)) if have and int(number) > max(have) else ("", 0)
 
 
 def listed(names: Mapping[str, object] | list[str] | set[str], most: int = 8) -> str:
     """Names in backticks, the first few of many."""
     all_names = list(names)
-    shown = ", ".join(f"`{n}`" for n in all_names[:most])
-    return shown + (f" and {len(all_names) - most} more" if len(all_names) > most else "")
+    shown = joined(f"`{n}`" for n in all_names[:most])
+    more = len(all_names) - most
+    return phrase("%(names)s and %(number)s more", names=shown, number=more) if more > 0 else shown

@@ -8,6 +8,7 @@ from rigbook.plan.gear import parse_route
 from rigbook.plan.model import Unit
 from rigbook.plan.sockets import listed
 from rigbook.records import replace
+from rigbook.text.phrase import phrase
 
 
 def switched(unit: Unit, findings: list[Finding]) -> Unit:
@@ -25,8 +26,12 @@ def switched(unit: Unit, findings: list[Finding]) -> Unit:
     for entry in record.get("settings", ()):
         if entry.name not in kind.ports:
             close = near(entry.name, kind.ports)
-            fix = f"write `{close[0]}`" if close else f"it has {listed(list(kind.ports))}"
-            message = f"`{unit.name}` has no port `{entry.name}`"
+            fix = (
+                phrase("write `%(line)s`", line=close[0])
+                if close
+                else phrase("it has %(names)s", names=listed(list(kind.ports)))
+            )
+            message = phrase("`%(unit)s` has no port `%(name)s`", unit=unit.name, name=entry.name)
             findings.append(_finding("unknown-port", message, Label(entry.span), fix, unit.name))
     return unit
 
@@ -37,9 +42,15 @@ def _mode(unit: Unit, findings: list[Finding]) -> Unit:
     if kind is None or not typed or str(typed) in kind.modes:
         return unit
     close = near(str(typed), kind.modes)
-    what = f"has the modes {listed(list(kind.modes))}" if kind.modes else "has no modes"
-    fix = f"write `{close[0]}`" if close else f"`{kind.name}` {what}"
-    message = f"`{kind.name}` has no mode `{typed}`"
+    modes = listed(list(kind.modes))
+    fix = (
+        phrase("write `%(line)s`", line=close[0])
+        if close
+        else phrase("`%(kind)s` has the modes %(names)s", kind=kind.name, names=modes)
+        if kind.modes
+        else phrase("`%(kind)s` has no modes", kind=kind.name)
+    )
+    message = phrase("`%(kind)s` has no mode `%(mode)s`", kind=kind.name, mode=typed)
     findings.append(_finding("unknown-name", message, Label(record.at("mode")), fix, unit.name))
     values = {key: value for key, value in record.values.items() if key != "mode"}
     if close:

@@ -10,6 +10,7 @@ from urllib.parse import unquote
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
+from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
@@ -88,27 +89,34 @@ class _Note:
             url = self._link(token.meta["name"]) if self._link else None
             if url is None:
                 name = token.meta["name"]
-                fix = "write the name of something in the plan, or take the double brackets away"
-                self._add("broken-link", f"nothing in the plan is called `{name}`", fix, f"[[{name}]]")
+                fix = phrase("write the name of something in the plan, or take the double brackets away")
+                self._add(
+                    "broken-link", phrase("nothing in the plan is called `%(name)s`", name=name), fix, f"[[{name}]]"
+                )
                 return False
             token.attrs = {"href": url}
             return True
         why = refused(href)
         if why:
-            fix = "link to a web page (`https:`), a mail address, a telephone number or a page of the handbook"
-            self._add("note-link-refused", f"{why} in a link", fix, unquote(href), href, words)
+            fix = phrase("link to a web page (`https:`), a mail address, a telephone number or a page of the handbook")
+            self._add("note-link-refused", why, fix, unquote(href), href, words)
         return not why
 
     def _shown(self, token: Token) -> list[Token]:
         path = unquote(str(token.attrs["src"]))
         if refused(path) or re.match(r"[\w+.-]+:", path):
-            fix = "put the picture into the repository and write its path from the plan file"
-            self._add("note-link-refused", f"the picture `{path}` does not lie in the repository", fix, path)
+            fix = phrase("put the picture into the repository and write its path from the plan file")
+            self._add(
+                "note-link-refused",
+                phrase("the picture `%(path)s` does not lie in the repository", path=path),
+                fix,
+                path,
+            )
             return _words(token)
         url = self._picture(path)
         if url is None:
-            fix = "check the path: it counts from the plan file, and capitals matter"
-            self._add("missing-picture", f"there is no picture `{path}`", fix, path)
+            fix = phrase("check the path: it counts from the plan file, and capitals matter")
+            self._add("missing-picture", phrase("there is no picture `%(path)s`", path=path), fix, path)
             return _words(token)
         token.attrs["src"] = url
         return [token]
@@ -143,13 +151,13 @@ class _Places:
 
 
 def refused(url: str) -> str:
-    """Why an address may not stand in a note, as the beginning of a sentence; empty where it may."""
+    """Why an address may not stand in a note, as a finding says it; empty where it may."""
     bare = re.sub(r"[\x00-\x20]", "", url)
     scheme = re.match(r"([^/?#:]*):", bare)
     if scheme and scheme.group(1).lower() not in _SCHEMES:
-        return f"`{scheme.group(1)}:` is not allowed"
+        return phrase("`%(scheme)s:` is not allowed in a link", scheme=scheme.group(1))
     if not scheme and re.match(r"[/\\]", unquote(bare)):
-        return "an address that begins with a slash leads out of the handbook"
+        return phrase("an address that begins with a slash leads out of the handbook in a link")
     return ""
 
 

@@ -86,6 +86,14 @@ def both(parts: Iterable[str]) -> str:
     return out
 
 
+def either(parts: Iterable[str]) -> str:
+    """Several texts to choose from: `a or b or c`; empty where there is none."""
+    out, *rest = (*parts,) or ("",)
+    for part in rest:
+        out = phrase("%(a)s or %(b)s", a=out, b=part)
+    return out
+
+
 def quoted(names: Iterable[str]) -> str:
     """Names in backticks, as said in a sentence."""
     return listed(f"`{name}`" for name in names)
