@@ -30,6 +30,7 @@ def find_plan(text: str) -> Path | None:
         beside = [p.name for p in path.parent.iterdir()] if path.parent.is_dir() else []
         close = near(path.name, beside)
         hint = f", did you mean `{path.parent / close[0]}`?" if close else ""
+        hint = hint or f"; `rigbook new {text}` writes one"
         print(f"there is no plan at `{text}`{hint}", file=sys.stderr)
         return None
     from rigbook.plan.files import plans_in
@@ -41,7 +42,9 @@ def find_plan(text: str) -> Path | None:
         print(f"`{text}` holds {len(found)} plans, name one:", *(f"  {p}" for p in found), sep="\n", file=sys.stderr)
     else:
         print(f"`{text}` holds no plan file (a `.yaml` file that says `show:` or `venue:`)", file=sys.stderr)
-        print(f"write one with `rigbook new {text}`", file=sys.stderr)
+        other = sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml"))
+        help_ = f"`{other[0]}` says neither" if other else f"write one with `rigbook new {text}`"
+        print(help_, file=sys.stderr)
     return None
 
 

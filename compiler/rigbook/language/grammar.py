@@ -299,12 +299,20 @@ class ListOf:
         elif isinstance(node, Scalar) and node.text:
             return wrong_shape(node, "a list", reading, f"write `- {node.text}` on a line of its own below the key")
         else:
-            return wrong_shape(node, self.words, reading)
+            return wrong_shape(node, self.words, reading, _with_dash(node))
         return tuple(v for v in got if not isinstance(v, Broken))
 
     def schema(self) -> Schema:
         many: Schema = {"type": "array", "items": self.item.schema()}
         return {"anyOf": [self.item.schema(), many]} if self.lone else many
+
+
+def _with_dash(node: Node) -> str:
+    """What to write in place of `desk/out 1: top/in`, a cable with a colon for its arrow and no dash."""
+    first = next(iter(node.items.items()), None) if isinstance(node, Mapping) else None
+    if first is None or "/" not in first[0] or not isinstance(first[1], Scalar) or not first[1].text:
+        return ""
+    return f"write `- {first[0]} -> {first[1].text}`, and the other lines likewise"
 
 
 @frozen

@@ -70,6 +70,10 @@ def odd_start(t: Trouble) -> Mistake | None:
         if m.group(1) == "!" and "tag" in t.context + t.problem:
             first = word.split()[0]
             return Mistake(line, start, start + len(first), f"{clip(first)} is a tag", "take it out", check="tag-used")
+        front = here.text[:start]
+        if front.count("{") + front.count("[") > front.count("}") + front.count("]"):
+            # between brackets the value ends at the comma
+            word = re.split(r"[,}\]]", word)[0].strip() or word
         sign = "a backtick" if m.group(1) == "`" else f"`{m.group(1)}`"
         message = f"a value begins with {sign}"
         return Mistake(line, start, start + 1, message, f"put quotes around it: {clip(in_quotes(word), 60)}")

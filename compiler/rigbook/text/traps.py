@@ -30,6 +30,23 @@ def cut_by_comment(root: Node, source: Source) -> list[Finding]:
     return found
 
 
+_CURLY = re.compile("^[\u201c\u201e\u201d\u00ab\u00bb](.*)[\u201c\u201d\u00ab\u00bb]$")
+
+
+def curly_quotes(root: Node, source: Source) -> list[Finding]:
+    """`name: “Fiddle”`, as a word processor makes it: the quotes become a part of the text."""
+    if not re.search("[\u201c\u201d\u201e\u00ab]", source.text):
+        return []
+    found = []
+    for scalar in _plain(root):
+        m = _CURLY.match(scalar.text)
+        if m is not None and m.group(1).strip() and scalar.span.line == scalar.span.end_line:
+            message = f"the curly quotes around `{scalar.text}` are read as part of the text"
+            fix = f"take them out, or write straight ones: `\"{m.group(1)}\"`"
+            found.append(Finding("yaml-syntax", Severity.ERROR, message, Label(scalar.span), remedy=fix))
+    return found
+
+
 def _plain(node: Node) -> Iterator[Scalar]:
     match node:
         case Scalar(plain=True):

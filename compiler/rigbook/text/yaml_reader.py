@@ -14,7 +14,7 @@ from rigbook.text.decoding import decode, without_odd
 from rigbook.text.foreign import without_foreign
 from rigbook.text.mending import Mending
 from rigbook.text.restoring import restore, restore_finding
-from rigbook.text.traps import cut_by_comment
+from rigbook.text.traps import curly_quotes, cut_by_comment
 from rigbook.text.tree import Broken, Mapping, Node, Scalar
 
 
@@ -59,7 +59,7 @@ def read(source: Source) -> tuple[Node, list[Finding]]:
     if mending is not None:
         root = restore(root, mending.damage, source)
     if isinstance(root, Mapping | Broken):
-        return root, findings + cut_by_comment(root, source)
+        return root, findings + cut_by_comment(root, source) + curly_quotes(root, source)
     if mending is None:  # else the file may well hold keys, and the mistake is reported
         what = "a single text" if isinstance(root, Scalar) else "a list"
         message = f"the file holds {what}, not lines of `key: value`"
