@@ -236,3 +236,22 @@ def test_racks_hold_what_racks_hold() -> None:
         assert figure(kind, "load") >= 5 * units
         # IEC 60297-3-100: a rack unit is 44.45 mm
         assert kind.get("size").height >= units * 0.04445
+
+
+@each("cable")
+def test_a_metre_of_cable_weighs_more_than_its_copper(kind: Kind) -> None:
+    """Annealed copper: 8.89 g/cm³ at 20 °C (IEC 60028:1925). Screen, insulation and sheath come to it; figures of the
+    whole cable are common practice. A cable that floats in water would be no cable: no more than 40 times its copper.
+    """
+    metre = figure(kind, "weight-per-metre")
+    if kind.get("area") is None:
+        return
+    copper = 8890 * figure(kind, "area") * int(kind.get("cores")) * int(kind.get("lines") or 1)
+    assert copper < metre < 40 * copper
+
+
+def test_thicker_cables_are_heavier() -> None:
+    """Common practice, in g/m: a microphone cable about 50, two cores of 4 mm² about 180, 24 lines about 800."""
+    for thin, thick in itertools.pairwise(("xlr", "multicore-8", "multicore-16", "multicore-24")):
+        assert figure(KINDS[thin], "weight-per-metre") < figure(KINDS[thick], "weight-per-metre")
+    assert figure(KINDS["speaker-2.5-mm2"], "weight-per-metre") < figure(KINDS["speaker-4-mm2"], "weight-per-metre")

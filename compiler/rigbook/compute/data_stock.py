@@ -8,36 +8,21 @@ from rigbook.compute.figure import Figure, Missing
 from rigbook.compute.label_stock import label_stock
 from rigbook.compute.plain import plain, row
 from rigbook.compute.stock import Use, uses
+from rigbook.compute.weights import pulled
 from rigbook.plan.model import Plan
 
 
 def pull(plan: Plan) -> dict[str, Any]:
     """Every kind that the plan takes, against what is owned."""
     every = uses(plan)
-    loose = [(u, w) for u in every if _family(plan, u.kind) != "cable" and (w := _weight(plan, u.kind)) is not None]
-    total = Figure(sum(w * len(u.needs) for u, w in loose), "kg", "weights of all pieces but cables, as kinds declare")
-    return {"weight": plain(total), "kinds": [_use(plan, u) for u in every]}
-
-
-def _family(plan: Plan, kind: str) -> str:
-    found = plan.kinds.get(kind)
-    return found.family if found else ""
-
-
-def _weight(plan: Plan, kind: str) -> float | None:
-    found = plan.kinds.get(kind)
-    weight = found.get("weight") if found else None
-    return float(weight.value) if weight is not None else None
+    total = sum(pulled(plan, u).kg for u in every)
+    figure = Figure(total, "kg", "weights of all pieces, as kinds declare; cables by the metre, without their plugs")
+    return {"weight": plain(figure), "kinds": [_use(plan, u) for u in every]}
 
 
 def _use(plan: Plan, use: Use) -> dict[str, Any]:
-    each = _weight(plan, use.kind)
-    number = len(use.needs)
-    weight = (
-        Missing("its kind states no weight")
-        if each is None
-        else Figure(each * number, "kg", "weight of one times their number", (("one", each, "kg"),))
-    )
+    number, got = len(use.needs), pulled(plan, use)
+    weight = Figure(got.kg, "kg", got.how) if not got.unknown else Missing("a piece has no weight, or no length")
     given = {id(g.need): g.pieces for g in use.given}
     return {
         "kind": use.kind,

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rigbook.compute.weights import pulled
 from rigbook.handbook.page import Link
-from rigbook.units.quantity import format_si
+from rigbook.units.quantity import Amount, format_si, number
 
 if TYPE_CHECKING:
     from rigbook.compute.stock import Given, Need, Use
@@ -52,12 +53,15 @@ class CableUse:
     """What stays in the store: `2 × 5 m, 1 × 20 m`."""
     joints: int
     proven: bool
+    weight: str
+    """Of all pieces whose length is known, without plugs; empty where the kind does not say what a metre weighs."""
 
 
 def cable_use(book: Book, each: Use) -> CableUse:
     """All cables of a kind, runs from the longest down."""
     runs = [_run(book, each, g.need, g) for g in each.given]
     runs += [_run(book, each, n, None) for n in (each.lacking if each.owned else each.needs)]
+    heavy = pulled(book.plan, each).kg
     order = {id(n): at for at, n in enumerate(each.needs)}
     needs = [*(g.need for g in each.given), *(each.lacking if each.owned else each.needs)]
     longest = sorted(zip(needs, runs, strict=True), key=lambda row: (-(row[0].length_m or 0.0), order[id(row[0])]))
@@ -71,6 +75,7 @@ def cable_use(book: Book, each: Use) -> CableUse:
         left=_left(book, each),
         joints=sum(max(len(g.pieces) - 1, 0) for g in each.given),
         proven=each.proven,
+        weight=Amount(number(round(heavy, 1)), "kg") if heavy else "",
     )
 
 

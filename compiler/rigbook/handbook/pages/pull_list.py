@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from rigbook.compute.stock import OWN, Use, owner_of, uses
+from rigbook.compute.weights import pulled
 from rigbook.handbook.cable_pull import CableUse, cable_use, metres_of, named
 from rigbook.handbook.page import Link, Page
 from rigbook.text.phrase import phrase
-from rigbook.units.quantity import Amount, Quantity, number
+from rigbook.units.quantity import Amount, number
 
 if TYPE_CHECKING:
     from rigbook.compute.stock import Need
@@ -101,7 +102,8 @@ def page(book: Book) -> Page | None:
     brought = tuple(_brought(book))
     if not every and not brought:
         return None
-    weighed = [(w, len(u.needs)) for u in others if (w := _weight(book, u.kind)) is not None]
+    weighed = [pulled(book.plan, u) for u in every]
+    heavy = sum(w.kg for w in weighed)
     data = PullList(
         short=tuple(s for u in every for s in _short(book, u)),
         judged=bool(book.plan.sections.get("stock")),
@@ -109,8 +111,8 @@ def page(book: Book) -> Page | None:
         cables=tuple(cable_use(book, u) for u in cables),
         spares=tuple(_spares(book, others)),
         brought=brought,
-        weight=Amount(number(sum(w * n for w, n in weighed)), "kg") if weighed else "",
-        unknown=sum(len(u.needs) for u in others) - sum(n for _, n in weighed),
+        weight=Amount(number(round(heavy, 1)), "kg") if heavy else "",
+        unknown=sum(w.unknown for w in weighed),
         reckoned=any(n.reckoned for u in cables for n in u.needs),
     )
     return Page("pull-list", phrase("Pull list"), "pull-list.html", data, phrase("crew"))
@@ -119,12 +121,6 @@ def page(book: Book) -> Page | None:
 def _family(book: Book, kind: str) -> str:
     found = book.plan.kinds.get(kind)
     return found.family if found else ""
-
-
-def _weight(book: Book, kind: str) -> float | None:
-    found = book.plan.kinds.get(kind)
-    weight = found.get("weight") if found else None
-    return weight.value if isinstance(weight, Quantity) else None
 
 
 def _sections(book: Book, others: Iterable[Use]) -> Iterator[Section]:
@@ -147,7 +143,7 @@ def _sections(book: Book, others: Iterable[Use]) -> Iterator[Section]:
 
 def _row(book: Book, each: Use) -> Row:
     units = book.plan.units
-    weight = _weight(book, each.kind)
+    weight = pulled(book.plan, each)
     names = dict.fromkeys(named(book, n) for n in each.needs)
     return Row(
         title=book.kind_title(each.kind),
@@ -156,7 +152,7 @@ def _row(book: Book, each: Use) -> Row:
         owned=str(each.owned.total) if each.owned else "",
         lacking=len(each.lacking),
         names=tuple(names),
-        weight=Amount(number(weight * len(each.needs)), "kg") if weight is not None else "",
+        weight=Amount(number(weight.kg), "kg") if weight.kg else "",
         tick=f"pull {each.kind}",
     )
 

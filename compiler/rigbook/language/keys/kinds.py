@@ -254,6 +254,13 @@ KIND = Shape(
             within=plausible.CABLE_AREA,
         ),
         Key("max-length", Amount("length", "100 m"), "a cable: longest run", "100 m", within=plausible.CABLE),
+        Key(
+            "weight-per-metre",
+            Amount("mass", "50 g"),
+            "a cable: weight of one metre, without its plugs",
+            "50 g",
+            within=plausible.CABLE_WEIGHT,
+        ),
         Key("capacitance", TEXT, "a cable: capacitance per metre", "100 pF/m"),
         Key(
             "lengths",

@@ -45,6 +45,7 @@ BANDWIDTH = Within("1 kHz", "50 MHz", "from a step of tuning to a digital multic
 RADIO_POWER = Within("0.01 mW", "10 W", "from a licence-free short-range device to a hand-held two-way radio")
 # kinds
 WEIGHT = Within("1 g", "3000 kg", "from an adaptor to a truss")
+CABLE_WEIGHT = Within("5 g", "20 kg", "from a thin lead to the thickest mains cable")
 RACK_UNITS = Within("0.5 U", "60 U", "racks end at 60 units")
 RACK_DEPTH = Within("10 mm", "1.5 m", "racks are no deeper (IEC 60297)")
 RANGE = Within("1 Hz", "100 kHz", "from a subwoofer to the widest microphone")
