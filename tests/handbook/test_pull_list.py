@@ -96,7 +96,7 @@ def test_only_the_crew_has_it() -> None:
 
 
 def test_cables_are_weighed_by_the_pieces_that_are_pulled(data: PullList) -> None:
-    """15 m, 10 m and 5 m of microphone cable at 50 g a metre; the run for which nothing is left weighs as it is long."""
+    """15 m, 10 m and 5 m of microphone cable at 50 g a metre; a run without a piece weighs as it is long."""
     xlr = next(c for c in data.cables if c.anchor == "kind-xlr")
     lacking = [float(r.length.split()[0]) for r in xlr.runs if r.lacking]
     assert xlr.weight == f"{(15 + 10 + 5 + sum(lacking)) * 0.05:g} kg"
