@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import re
 import string
@@ -209,3 +210,15 @@ def test_english_loads_no_babel() -> None:
         done = subprocess.run([sys.executable, "-c", program, f"{out}/site"], cwd=ROOT, capture_output=True, text=True,
                               timeout=300, check=False)
     assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_plain_phrases_are_the_same_text_said_anew() -> None:
+    """In English a phrase without amounts or fractions is not put together again; what that gives is the same."""
+    anew = dataclasses.replace(ENGLISH, language="x-anew")
+    inner = phrase("%(a)s beside %(b)s", a="Kick", b=3)
+    every = [inner, counted(2, "%(num)s cable of %(what)s", "%(num)s cables of %(what)s", what=inner),
+             joined((inner, "x", counted(1, "%(num)s box", "%(num)s boxes")), "; "), phrase("80 %"), held("12 m of it")]
+    for said in every:
+        assert said.plain and ENGLISH.words(said) == anew.words(said) == str(said)
+    for said in (phrase("%(a)s up", a=1.5), joined((inner, phrase("%(a)s", a=Amount("2.5", "m"))))):
+        assert not said.plain and ENGLISH.words(said) == anew.words(said)

@@ -82,7 +82,7 @@ class Tongue:
         return text
 
     def _phrase(self, text: Phrase) -> str:
-        if text.typed and self.language == "en":
+        if self.language == "en" and (text.typed or text.plain):
             return str(text)
         if text.parts:
             return text.joint.join(str(self.words(part)) for part in text.parts)

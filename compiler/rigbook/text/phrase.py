@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from functools import cached_property
 from types import MappingProxyType
 from typing import Any, Final
 
@@ -49,6 +50,16 @@ class Phrase(str):
         made.message, made.plural, made.number, made.values = message, plural, number, values
         made.parts, made.joint, made.named, made.tight = parts, joint, named, tight
         return made
+
+    @cached_property
+    def plain(self) -> bool:
+        """True where nothing in it is written in a way of its own by a language: no amounts, no fractions. Said anew
+        in English it is the same text.
+        """
+        if self.named:
+            return False
+        inside = (*self.parts, *self.values.values())
+        return all(type(v) in (str, int) or (isinstance(v, Phrase) and v.plain) for v in inside)
 
     def format(self, *args: object, **values: object) -> Phrase:
         """With the values that stand in it as `{name}`, which a page and a script may both put in."""
