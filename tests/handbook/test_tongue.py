@@ -221,4 +221,4 @@ def test_plain_phrases_are_the_same_text_said_anew() -> None:
     for said in every:
         assert said.plain and ENGLISH.words(said) == anew.words(said) == str(said)
     for said in (phrase("%(a)s up", a=1.5), joined((inner, phrase("%(a)s", a=Amount("2.5", "m"))))):
-        assert not said.plain and ENGLISH.words(said) == anew.words(said)
+        assert not said.plain
