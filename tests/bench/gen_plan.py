@@ -161,7 +161,7 @@ def plan(items: int = ZONE, shared_bus: bool = False, title: str = "Lantern supp
     for cable, name in (("bench-xlr", "xlr"), ("bench-speaker", "speaker"), ("bench-network", "network")):
         lines += [f"  {cable}:", *(f"    - {line}" for line in out[name])]
     lines += ["racks:", *(f"  {line}" for line in out["racks"])]
-    lines += ["power:", f"  supplies: {{house: {{rating: {63 * zones} A}}}}", "  circuits:",
+    lines += ["power:", f"  supplies: {{house: {{rating: {min(63 * zones, 5000)} A}}}}", "  circuits:",
               *(f"    {line}" for line in out["circuits"])]
     lines += ["notes:", *(f"  {line}".rstrip() for line in out["notes"])]
     return "\n".join(lines) + "\n"
