@@ -21,10 +21,12 @@ class Site:
     show: Path
     view: str
     theme: str
+    language: str = ""
+    """Empty: that of the plan."""
 
     def __str__(self) -> str:
         name = self.show.relative_to(ROOT / "shows").with_suffix("").as_posix().replace("/", ".")
-        return f"{name}-{self.view}-{self.theme}"
+        return "-".join(part for part in (name, self.view, self.theme, self.language) if part)
 
 
 def shows() -> list[Path]:
@@ -55,7 +57,8 @@ def sampled() -> list[Site]:
 def build(site: Site, out: Path) -> None:
     """Run `rigbook build` as a person would."""
     command = [str(Path(sys.executable).with_name("rigbook")), "build", str(site.show.relative_to(ROOT)),
-               "--out", str(out), "--view", site.view, "--theme", site.theme]
+               "--out", str(out), "--view", site.view, "--theme", site.theme,
+               *(["--language", site.language] if site.language else [])]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=300, check=False)
     if done.returncode or not any(out.rglob("*.html")):
         raise AssertionError(f"{' '.join(command)}: exit {done.returncode}\n{done.stdout}\n{done.stderr}")
