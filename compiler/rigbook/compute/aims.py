@@ -19,6 +19,10 @@ ASIDE_DEG = 45.0
 """A fill or delay box that would have to turn by more is there for something else than is reckoned (ours)."""
 UNSAID = phrase("the places it is there for lie beside or behind it: say which area it `covers`")
 ALIKE_M = 1e-6
+LEAST_PLACES = 48
+"""Fewer would let one place more or less in a row decide over an aim; a small part of a large area is sampled finer."""
+MOST_FINER = 64
+"""A sliver is not searched for ever."""
 
 
 @frozen
@@ -49,10 +53,25 @@ def own_points(levels: Levels, source: Source) -> tuple[Spot, ...]:
     A place as near to two boxes belongs to both, so that a rig that is alike on both sides is judged alike. A fill or
     delay box that names none is there for what lies ahead of it.
     """
+    return _sampled(levels, source)[0]
+
+
+def _sampled(levels: Levels, source: Source) -> tuple[tuple[Spot, ...], float]:
+    """Those places, and how far apart they lie at most, in m; sampled anew where few of them fell to the box."""
     there = {a.area.name for a in levels.by_area}
     # an area whose line could not be read is named, but not there
     named = there.intersection(source.box.unit.record.get("covers", ()))
-    rows = [p for a in levels.by_area if not named or a.area.name in named for p in a.points]
+    mine = [a for a in levels.by_area if not named or a.area.name in named]
+    own = _own(levels, source, [p for a in mine for p in a.points], bool(named))
+    finer = 1
+    while len(own) < LEAST_PLACES and finer < MOST_FINER:
+        finer = max(finer + 1, math.ceil(finer * LEAST_PLACES / len(own)))
+        rows = [p for a in mine for row in a.area.rows(len(a.points) * finer) for p in row]
+        own = _own(levels, source, rows, bool(named))
+    return own, max(math.sqrt(a.area.size_m2 / (len(a.points) * finer)) for a in mine)
+
+
+def _own(levels: Levels, source: Source, rows: list[Spot], named: bool) -> tuple[Spot, ...]:
     if source.box.helps and not named:
         rows = [p for p in rows if _ahead(source, p)] or rows
     rivals = [s for s in levels.covering if s.box.helps == source.box.helps]
@@ -71,13 +90,13 @@ def _ahead(source: Source, place: Spot) -> bool:
 
 def aim_of(levels: Levels, source: Source) -> BoxAim:
     """A box against its own places."""
-    points = own_points(levels, source)
+    points, apart = _sampled(levels, source)
     ahead = sorted(points, key=lambda p: math.hypot(p.x - source.spot.x, p.y - source.spot.y))
     first, last = (aim_at(source.spot, p)[1] for p in (ahead[0], ahead[-1]))
     turn, tilt = _most_even(source, points, sorted((first, last)))
     how = phrase("angle from level to the ears, seen from the box")
     evenness = phrase("least spread of distance and off-axis loss over its places, tried in steps of 3°")
-    inputs = (("places", len(points), ""),)
+    inputs = ((phrase("places"), len(points), ""), (phrase("places apart, at most"), round(apart, 2), "m"))
     best: Result = Figure(tilt, "°", evenness, inputs, LIMITS_OF_MODEL, 0)
     best_turn: Result = Figure(turn, "°", evenness, inputs, LIMITS_OF_MODEL, 0)
     aside = abs((turn - source.aim.turn + 180.0) % 360.0 - 180.0) > ASIDE_DEG
