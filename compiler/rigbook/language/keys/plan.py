@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from rigbook.findings.place import Span
 from rigbook.language.grammar import (
     NOTE,
     TEXT,
@@ -39,6 +40,16 @@ from rigbook.units.parse import Problem
 
 VERSION = 1
 """The version of the language that this rigbook writes; every version up to it is read."""
+
+
+def _version(text: str, span: Span) -> int | Problem:
+    if re.fullmatch(r"\d{1,6}", text):
+        return int(text)
+    fix = f"write `plan: {VERSION}`; the title of the show stands behind `show:`"
+    return Problem(f"`{text}` is no version of the language", fix, 0, len(text))
+
+
+LANGUAGE_VERSION = replace(WHOLE, parse=_version)
 
 SPOKEN = ("en", "de", "fr")
 LANGUAGES = (*SPOKEN, "x-mirror")
@@ -394,7 +405,7 @@ PLAN = Shape(
     "plan",
     "A plan file: a show, a house rig, a touring rig or a gear library.",
     (
-        Key("plan", WHOLE, "version of the language", "1", required=True),
+        Key("plan", LANGUAGE_VERSION, "version of the language", "1", required=True),
         Key("show", TEXT, "title of a show", "Lantern supper"),
         Key("venue", TEXT, "name of the venue", "Tithe barn"),
         Key("library", TEXT, "title of a gear library", "Our own boxes"),
