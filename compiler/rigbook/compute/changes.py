@@ -9,7 +9,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
-from rigbook.compute.things import PROCESSING, Fact, Thing, things
+from rigbook.compute.thing_words import PROCESSING
+from rigbook.compute.things import Fact, Thing, things
 from rigbook.plan.model import Plan
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase

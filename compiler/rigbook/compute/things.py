@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from types import MappingProxyType
 from typing import Any, Final
 
+from rigbook.compute.thing_words import NAMES, SECTIONS, WORDS
 from rigbook.language.grammar import Entry, Record
 from rigbook.language.values.filters import Filter
 from rigbook.language.values.names import SocketRef
@@ -19,56 +20,12 @@ from rigbook.text.phrase import joined, phrase
 from rigbook.text.tree import Scalar
 from rigbook.units.quantity import Quantity
 
-PROCESSING: Final = MappingProxyType(
-    {
-        "low-cut": phrase("low cut"),
-        "high-cut": phrase("high cut"),
-        "delay": phrase("delay"),
-        "gain": phrase("gain"),
-        "polarity": phrase("polarity"),
-        "limiter": phrase("limiter"),
-        "equaliser": phrase("equaliser"),
-        "attenuation": phrase("attenuation"),
-    }
-)
-"""What is set by hand on a desk or a device."""
-WORDS: Final = MappingProxyType(
-    {
-        **PROCESSING,
-        "name": phrase("name"),
-        "number": phrase("channel"),
-        "source": phrase("source"),
-        "phantom": phrase("phantom power"),
-        "stereo": phrase("stereo"),
-        "stand": phrase("stand"),
-        "cable": phrase("cable"),
-        "at": phrase("place"),
-        "text": phrase("note"),
-        "title": phrase("written on it"),
-        "role": phrase("role"),
-        "sends": phrase("pick-off of the sends"),
-        "pick-off": phrase("pick-off"),
-        "kind": phrase("kind"),
-        "length": phrase("length"),
-        "label": phrase("label"),
-        "adaptor": phrase("adaptor"),
-    }
-)
-"""Words for facts; any other key is said as it is typed in plans."""
 SINGLE: Final = ("room", "power", "radio", "limits", "labels", "published")
 """Sections that are one group of keys."""
 NAMED: Final = ("contacts", "notes", "desk-notes", "stock")
 """Sections of entries that people read."""
 WITHIN: Final = MappingProxyType({"power": ("supplies", "circuits"), "radio": ("channels",)})
 """Groups of names in those sections that are things of their own."""
-SECTIONS: Final = MappingProxyType({"room": phrase("the room"), "power": phrase("power"), "radio": phrase("radio")})
-NAMES: Final = MappingProxyType(
-    {
-        "supplies": phrase("supply %(name)s"),
-        "circuits": phrase("circuit %(name)s"),
-        "channels": phrase("radio channel %(name)s"),
-    }
-)
 TOP: Final = ("show", "venue", "revision", "date", "doors", "length", "target-level", "running-order", "language")
 
 
@@ -250,8 +207,8 @@ def _flat(values: Mapping[str, Any], before: str = "") -> dict[str, Fact]:
 
 def fact(key: str, value: Any, before: str = "") -> Fact:
     """A fact from a value as read."""
-    words = WORDS.get(key, key)
-    return Fact(joined((before, words), ": ") if before else words, bare(value), shown(value))
+    words, place = WORDS.get(key, key), before.removeprefix("settings ")
+    return Fact(joined((place, words), ": ") if place else words, bare(value), shown(value))
 
 
 def bare(value: Any) -> Any:
