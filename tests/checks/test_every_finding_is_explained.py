@@ -12,7 +12,7 @@ from rigbook.checks.catalogue import explain, names
 
 PACKAGE = ROOT / "compiler" / "rigbook"
 MAKERS = {
-    "Finding", "fault", "problem", "add", "_add", "_finding", "_unreadable", "short", "Mistake", "Parsed",
+    "Finding", "fault", "problem", "add", "_add", "_finding", "finding", "_unreadable", "short", "Mistake", "Parsed",
 }  # fmt: skip
 """Functions and classes that are given the name of a finding, at some place among what they are given."""
 NAME = re.compile(r"[a-z]+(?:-[a-z]+)+")
