@@ -259,7 +259,7 @@ def output_removed(show: Show) -> Iterator[Mutant]:
         if here and line.strip().startswith(show.text(output.span)):
             gone = Edit(Span(output.span.file, output.span.line, 0, output.span.line + 1, 0), "")
             about = (output.bus, output.sockets[0][0].id)
-            yield from _made("output removed", output.name, [gone], "orphan-bus unfed-output", *about)
+            yield from _made("output removed", output.name, [gone], "orphan-bus unfed-output", *about, own="")
 
 
 def input_doubled(show: Show) -> Iterator[Mutant]:
