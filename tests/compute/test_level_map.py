@@ -26,10 +26,10 @@ from rigbook.language.grammar import Record
 ONE_BOX = """\
 plan: 1
 show: One box
-units: {box: {kind: powered-top-12, at: 5 m up, tilt: 0 deg up}}
+units: {box: {kind: powered-top-12, at: 2 m up, tilt: 0 deg up}}
 room:
-  mix-position: 10 m out 5 m up
-  audience: {floor: {from: 1 m left 5 m out, to: 1 m right 80 m out, ear-height: 5 m}}
+  mix-position: 10 m out 2 m up
+  audience: {floor: {from: 1 m left 5 m out, to: 1 m right 80 m out, ear-height: 2 m}}
 """
 
 
@@ -78,7 +78,7 @@ def test_the_map_and_a_single_place_agree(benched: tuple[Results, LevelMap]) -> 
 
 
 def test_a_mirrored_rig_has_a_mirrored_map() -> None:
-    text = ONE_BOX.replace("units: {box: {kind: powered-top-12, at: 5 m up, tilt: 0 deg up}}", (
+    text = ONE_BOX.replace("units: {box: {kind: powered-top-12, at: 2 m up, tilt: 0 deg up}}", (
         "units: {a: {kind: powered-top-12, at: 3 m left 2 m up, aim: 20 deg right},"
         " b: {kind: powered-top-12, at: 3 m right 2 m up, aim: 20 deg left}}"))  # fmt: skip
     (found,) = floor.compiled(text).levels.maps
@@ -138,7 +138,7 @@ def test_check_needs_no_numpy_for_levels(tmp_path: Path) -> None:
 
 def test_a_mirrored_rig_is_advised_mirrored() -> None:
     """Places on the middle line belong to both sides."""
-    text = ONE_BOX.replace("units: {box: {kind: powered-top-12, at: 5 m up, tilt: 0 deg up}}", (
+    text = ONE_BOX.replace("units: {box: {kind: powered-top-12, at: 2 m up, tilt: 0 deg up}}", (
         "units: {a: {kind: powered-top-12, at: 3 m left 2 m up, aim: 20 deg right},"
         " b: {kind: powered-top-12, at: 3 m right 2 m up, aim: 20 deg left}}"))  # fmt: skip
     left, right = floor.compiled(text).aims
