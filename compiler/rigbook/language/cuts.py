@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterator
 
 from rigbook.findings.place import Span
 from rigbook.records import frozen
+from rigbook.text.phrase import phrase
 from rigbook.text.tree import Mapping, Scalar
 
 _GOES_ON = re.compile(r"[-+\u2212]?\.?\d")
@@ -36,16 +37,20 @@ class Cut:
     def message(self) -> str:
         """What the comma does."""
         if self.decimal:
-            return f"the comma in a number ends the value of `{self.key}`, as it stands in braces"
-        return f"the comma before `{self.rest[0]}` ends the value of `{self.key}`, as it stands in braces"
+            return phrase("the comma in a number ends the value of `%(key)s`, as it stands in braces", key=self.key)
+        return phrase(
+            "the comma before `%(rest)s` ends the value of `%(key)s`, as it stands in braces",
+            rest=self.rest[0],
+            key=self.key,
+        )
 
     @property
     def remedy(self) -> str:
         """What to write."""
-        how = "write the number with a point" if self.decimal else "leave the comma out"
+        how = phrase("write the number with a point") if self.decimal else phrase("leave the comma out")
         if self.whole.startswith("["):
-            how = "put brackets around the list"
-        return f"{how}: `{self.key}: {self.whole}`"
+            how = phrase("put brackets around the list")
+        return phrase("%(how)s: `%(line)s`", how=how, line=f"{self.key}: {self.whole}")
 
 
 def cuts(node: Mapping, known: Collection[str], lists: Collection[str]) -> Iterator[Cut]:

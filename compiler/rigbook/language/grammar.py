@@ -18,8 +18,10 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.language.cuts import cuts
+from rigbook.language.spoken import SHAPES as SPOKEN
 from rigbook.language.within import Within
 from rigbook.records import changing, field, frozen, replace
+from rigbook.text.phrase import either, joined, phrase
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse, parse_range
 
@@ -69,27 +71,31 @@ def shape_word(node: Node) -> str:
     """What a node looks like to its writer."""
     match node:
         case Mapping():
-            return "a group of `key: value` lines"
+            return phrase("a group of `key: value` lines")
         case Listing():
-            return "a list"
+            return phrase("a list")
         case Scalar(text=""):
-            return "nothing"
+            return phrase("nothing")
         case _:
-            return "a single value"
+            return phrase("a single value")
 
 
 def a_or_an(name: str) -> str:
     """A noun with its article, as the names of this language are spoken."""
-    return f"an {name}" if name[0] in "aeio" else f"a {name}"
+    return SPOKEN.get(name) or (f"an {name}" if name[0] in "aeio" else f"a {name}")
+
+
+STANDS = phrase("%(found)s stands where %(expected)s belongs")
+STAND = phrase("%(found)s stands where %(expected)s belong")
 
 
 def wrong_shape(node: Node, expected: str, reading: Reading, remedy: str = "") -> Broken:
     """The finding for a list where a single value belongs, and the like."""
     if isinstance(node, Broken):
         return node
-    verb = "belong" if expected.startswith(("the keys", "lines")) else "belongs"
-    message = f"{shape_word(node)} stands where {expected} {verb}"
-    return reading.fault("wrong-shape", node.span, message, remedy or f"write {expected}")
+    many = expected.startswith(("the keys", "lines"))
+    message = phrase(STAND if many else STANDS, found=shape_word(node), expected=expected)
+    return reading.fault("wrong-shape", node.span, message, remedy or phrase("write %(expected)s", expected=expected))
 
 
 @frozen
@@ -134,10 +140,12 @@ def part(node: Scalar, start: int, length: int) -> Span:
 
 
 def _text(text: str, span: Span) -> Any:
-    return text.strip() or Problem("the value is empty", "write something here, or leave the key out", 0, 0)
+    return text.strip() or Problem(
+        phrase("the value is empty"), phrase("write something here, or leave the key out"), 0, 0
+    )
 
 
-TEXT = Parsed("a short text", _text, plain_numbers=True)
+TEXT = Parsed(phrase("a short text"), _text, plain_numbers=True)
 
 _YES = MappingProxyType({"yes": True, "on": True, "true": True, "no": False, "off": False, "false": False})
 _SAID = MappingProxyType({"y": True, "ja": True, "oui": True, "x": True, "n": False, "nein": False, "non": False})
@@ -148,9 +156,17 @@ def _yes_no(text: str, span: Span) -> Any:
     value = _YES.get(text.lower())
     if value is None and text.lower() in _SAID:
         meant = _SAID[text.lower()]
-        return Problem(f"`{text}` is neither yes nor no", f"write `{'yes' if meant else 'no'}`", 0, len(text), meant)
+        return Problem(
+            phrase("`%(value)s` is neither yes nor no", value=text),
+            phrase("write `%(line)s`", line="yes" if meant else "no"),
+            0,
+            len(text),
+            meant,
+        )
     if value is None:
-        return Problem(f"`{text}` is neither yes nor no", "write `yes` or `no`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` is neither yes nor no", value=text), phrase("write `yes` or `no`"), 0, len(text)
+        )
     return value
 
 
@@ -158,7 +174,7 @@ def _yes_no(text: str, span: Span) -> Any:
 class YesNo(Parsed):
     """`yes` or `no` (`on`, `off`, `true`, `false` mean the same here, and only here)."""
 
-    words: str = "`yes` or `no`"
+    words: str = phrase("`yes` or `no`")
     parse: Callable[[str, Span], Any] = _yes_no
 
     def schema(self) -> Schema:
@@ -170,7 +186,9 @@ YES_NO = YesNo()
 
 def _whole(text: str, span: Span) -> Any:
     if not re.fullmatch(r"\d{1,6}", text):
-        return Problem(f"`{text}` is not a whole number", "write a number such as `12`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` is not a whole number", value=text), phrase("write a number such as `12`"), 0, len(text)
+        )
     return int(text)
 
 
@@ -178,7 +196,7 @@ def _whole(text: str, span: Span) -> Any:
 class Whole(Parsed):
     """A count."""
 
-    words: str = "a whole number"
+    words: str = phrase("a whole number")
     parse: Callable[[str, Span], Any] = _whole
 
     def schema(self) -> Schema:
@@ -196,7 +214,7 @@ class Choice:
 
     @property
     def words(self) -> str:
-        return "one of " + ", ".join(f"`{o}`" for o in self.options)
+        return phrase("one of %(names)s", names=joined(f"`{o}`" for o in self.options))
 
     def read(self, node: Node, reading: Reading) -> Any:
         if not isinstance(node, Scalar):
@@ -204,8 +222,8 @@ class Choice:
         if node.text in self.options:
             return node.text
         close = near(node.text, self.options)
-        fix = f"write `{close[0]}`" if close else f"write {self.words}"
-        return reading.fault("wrong-value", node.span, f"`{node.text}` is not known here", fix)
+        fix = phrase("write `%(line)s`", line=close[0]) if close else phrase("write %(words)s", words=self.words)
+        return reading.fault("wrong-value", node.span, phrase("`%(value)s` is not known here", value=node.text), fix)
 
     def schema(self) -> Schema:
         return {"enum": list(self.options)}
@@ -220,7 +238,7 @@ class Amount:
 
     @property
     def words(self) -> str:
-        return f"an amount with its unit, such as `{self.example}`"
+        return phrase("an amount with its unit, such as `%(example)s`", example=self.example)
 
     def read(self, node: Node, reading: Reading) -> Any:
         if not isinstance(node, Scalar):
@@ -235,7 +253,7 @@ class Amount:
         unit = self.example.lstrip("-+−.0123456789 ")
         usual = f"`{typed} {unit}`"
         others = [offer for offer in re.findall("`[^`]+`", remedy) if offer != usual]
-        return "write " + " or ".join((usual, *others) if unit and unit != "AWG" else others)
+        return phrase("write %(names)s", names=either((usual, *others) if unit and unit != "AWG" else others))
 
     def schema(self) -> Schema:
         return {"type": "string", "pattern": r"^\s*[-+−]?\d", "examples": [self.example]}
@@ -250,7 +268,7 @@ class AmountRange:
 
     @property
     def words(self) -> str:
-        return f"two amounts, such as `{self.example}`"
+        return phrase("two amounts, such as `%(example)s`", example=self.example)
 
     def read(self, node: Node, reading: Reading) -> Any:
         if not isinstance(node, Scalar):
@@ -266,7 +284,7 @@ class AmountRange:
 class NoteText:
     """Markdown. The value is the text with its place; it is rendered where it is shown."""
 
-    words: str = "a text (Markdown)"
+    words: str = phrase("a text (Markdown)")
 
     def read(self, node: Node, reading: Reading) -> Any:
         return node if isinstance(node, Scalar) else wrong_shape(node, self.words, reading)
@@ -287,7 +305,7 @@ class ListOf:
 
     @property
     def words(self) -> str:
-        return f"a list of items, each {self.item.words}"
+        return phrase("a list of items, each %(words)s", words=self.item.words)
 
     def read(self, node: Node, reading: Reading) -> Any:
         if isinstance(node, Broken):
@@ -297,7 +315,12 @@ class ListOf:
         elif self.lone:
             got = [self.item.read(node, reading)]
         elif isinstance(node, Scalar) and node.text:
-            return wrong_shape(node, "a list", reading, f"write `- {node.text}` on a line of its own below the key")
+            return wrong_shape(
+                node,
+                phrase("a list"),
+                reading,
+                phrase("write `- %(node)s` on a line of its own below the key", node=node.text),
+            )
         else:
             return wrong_shape(node, self.words, reading, _with_dash(node))
         return tuple(v for v in got if not isinstance(v, Broken))
@@ -335,15 +358,15 @@ class MapOf:
 
     @property
     def words(self) -> str:
-        return f"lines of `{self.key_words}: …`"
+        return phrase("lines of `%(line)s`", line=f"{self.key_words}: …")
 
     def read(self, node: Node, reading: Reading) -> Any:
         if isinstance(node, Scalar) and not node.text and node.plain:
             return ()
         if isinstance(node, Listing) and (joined := _joined(node)) is not None:
             first = next(iter(joined.items))
-            said = f"leave the dashes out: `{first}: …` on a line of its own"
-            wrong_shape(node, self.words, reading, said)
+            how = phrase("leave the dashes out: `%(line)s` on a line of its own", line=f"{first}: …")
+            wrong_shape(node, self.words, reading, how)
             node = joined
         if not isinstance(node, Mapping):
             return wrong_shape(node, self.words, reading, self._how(node))
@@ -365,11 +388,22 @@ class MapOf:
         shown = {"CHANNEL": "1", "CABLE KIND": "xlr"}.get(self.key_words, self.key_words)
         if isinstance(first, Mapping):
             keys = ", ".join(f"{k}: …" for k in list(first.items)[:2])
-            return f"write the {self.key_words.lower()} for the dash in front of each: `{shown}: {{{keys}}}`"
+            return phrase(
+                "write the %(name)s for the dash in front of each: `%(line)s`",
+                name=self.key_words.lower(),
+                line=f"{shown}: {{{keys}}}",
+            )
         if isinstance(first, Scalar):
             if self.key_words == "CABLE KIND":
-                return f"write the cable kind in a line above, such as `{shown}:`, and indent the list below it"
-            return f"write the {self.key_words.lower()} and a colon for each dash: `{shown}: {first.text}`"
+                return phrase(
+                    "write the cable kind in a line above, such as `%(shown)s:`, and indent the list below it",
+                    shown=shown,
+                )
+            return phrase(
+                "write the %(name)s and a colon for each dash: `%(line)s`",
+                name=self.key_words.lower(),
+                line=f"{shown}: {first.text}",
+            )
         return ""
 
     def schema(self) -> Schema:
@@ -421,7 +455,9 @@ class Key:
         odd = self.within.outside(got, self.example) if self.within and not isinstance(got, Broken) else None
         if self.within is None or odd is None:
             return got
-        message = f"`{odd[0]}` cannot be the `{self.name}`: it is {self.within.words}"
+        message = phrase(
+            "`%(odd)s` cannot be the `%(key)s`: it is %(range)s", odd=odd[0], key=self.name, range=self.within.words
+        )
         return reading.fault("out-of-range", node.span, message, odd[1], self.within.why)
 
     @property
@@ -466,8 +502,9 @@ class Shape:
 
     @property
     def words(self) -> str:
-        lone = next((f" or {k.value.words}" for k in self.keys if k.name == self.short), "")
-        return f"the keys of {a_or_an(self.name)}{lone}"
+        keys = phrase("the keys of %(shape)s", shape=a_or_an(self.name))
+        lone = next((k.value.words for k in self.keys if k.name == self.short), "")
+        return phrase("%(a)s or %(b)s", a=keys, b=lone) if lone else keys
 
     def key(self, name: str) -> Key | None:
         """The key of that name, if the shape has it."""
@@ -508,7 +545,7 @@ class Shape:
         shown = [k for k in self.keys if k.example and not k.example.startswith("{")]
         shown = sorted(shown, key=lambda k: not k.required)[: max(2, sum(k.required for k in self.keys))]
         keys = ", ".join(f"{k.name}: {k.example}" for k in shown)
-        return f"write keys between braces: `{{{keys}}}`" if keys else ""
+        return phrase("write keys between braces: `%(keys)s`", keys=f"{{{keys}}}") if keys else ""
 
     def _read_keys(self, node: Mapping, reading: Reading) -> Record:
         values: dict[str, Any] = {}
@@ -552,25 +589,37 @@ class Shape:
 
     def lacking(self, key: Key) -> tuple[str, str]:
         """What to say where a required key is missing, and what to do."""
-        return f"this {self.name} has no `{key.name}`", f"add `{key.name}: {key.example}` ({key.help})"
+        return phrase("this %(shape)s has no `%(key)s`", shape=self.name, key=key.name), phrase(
+            "add `%(line)s` (%(help)s)", line=f"{key.name}: {key.example}", help=key.help
+        )
 
     def _unknown(self, name: str, node: Mapping, reading: Reading) -> str:
         """Report an unknown key; the key that was probably meant counts as broken."""
         known = [k.name for k in self.keys]
         first, _, rest = name.partition(" ")
         if first in known:
-            message = f"a colon is missing after `{first}`"
-            reading.fault("unknown-key", node.keys[name], message, f"write `{first}: {rest.strip()}`")
+            message = phrase("a colon is missing after `%(first)s`", first=first)
+            reading.fault(
+                "unknown-key",
+                node.keys[name],
+                message,
+                phrase("write `%(line)s`", line=f"{first}: {rest.strip()}"),
+            )
             return first
         close = near(name, known) or tuple(k for k in known if k in (f"{name.lower()}s", f"{name.lower()}es"))
         close = close or tuple(k for k in known if name.lower() == "bus" and k == "buses")
         if close:
-            fix = f"write `{close[0]}`"
+            fix = phrase("write `%(line)s`", line=close[0])
         elif (above := _group_above(name, node)) and not node.keys[name].column:
-            fix = f"indent it if it belongs to `{above}:` above, else leave it out"
+            fix = phrase("indent it if it belongs to `%(above)s:` above, else leave it out", above=above)
         else:
-            fix = "leave it out, or use one of " + ", ".join(f"`{k.name}`" for k in self.keys[:12])
-        reading.fault("unknown-key", node.keys[name], f"{a_or_an(self.name)} has no key `{name}`", fix)
+            fix = phrase("leave it out, or use one of %(names)s", names=joined(f"`{k.name}`" for k in self.keys[:12]))
+        reading.fault(
+            "unknown-key",
+            node.keys[name],
+            phrase("%(shape)s has no key `%(name)s`", shape=a_or_an(self.name), name=name),
+            fix,
+        )
         return close[0] if close else name
 
     @property

@@ -6,6 +6,7 @@ from rigbook.findings.finding import Finding, Label
 from rigbook.language.grammar import Reading, Record
 from rigbook.language.keys.plan import PLAN, VERSION
 from rigbook.records import replace
+from rigbook.text.phrase import phrase
 from rigbook.text.tree import Mapping, Node, Scalar
 
 SHOWN = 6
@@ -33,7 +34,7 @@ def _at_once(findings: list[Finding]) -> list[Finding]:
         if first is None:
             out[key] = f
         elif len(first.secondary) < SHOWN:
-            out[key] = replace(first, secondary=(*first.secondary, Label(f.primary.span, "and here")))
+            out[key] = replace(first, secondary=(*first.secondary, Label(f.primary.span, phrase("and here"))))
     return list(out.values())
 
 
@@ -43,6 +44,10 @@ def _version(node: Mapping, reading: Reading) -> None:
         reading.fault(
             "language-version",
             value.span,
-            f"this plan is written in language version {value.text}, this rigbook reads version {VERSION}",
-            f"write `plan: {VERSION}` if nothing newer is used, or take a newer rigbook",
+            phrase(
+                "this plan is written in language version %(value)s, this rigbook reads version %(known)s",
+                value=value.text,
+                known=VERSION,
+            ),
+            phrase("write `plan: %(known)s` if nothing newer is used, or take a newer rigbook", known=VERSION),
         )

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigbook.records import frozen
+from rigbook.text.phrase import phrase
 from rigbook.units.dimension import DIMENSIONS
 from rigbook.units.parse import parse
 from rigbook.units.quantity import Quantity, number
@@ -27,7 +28,7 @@ class Within:
     @property
     def words(self) -> str:
         """`5 Hz to 20 kHz`."""
-        return f"{self.least} to {self.most}"
+        return phrase("%(a)s to %(b)s", a=self.least, b=self.most)
 
     def outside(self, value: Any, example: str) -> tuple[str, str] | None:
         """Of the first amount in a value that lies outside: the amount as typed, and what to write.
@@ -57,17 +58,17 @@ class Within:
         own = next((u for u in units if u.symbol == typed.unit), None)
         start = float(typed.amount) if typed.amount else 0.0
         if own is None or start <= 0:
-            return f"write an amount from {self.words}"
+            return phrase("write an amount from %(range)s", range=self.words)
         # an inch for a foot is no slip of the finger; a thousand for one is
         offers = [(start, u) for u in units if u.symbol.endswith(own.symbol[-1]) and u != own]
         offers += [(moved, own) for times in TIMES for moved in (start / times, start * times)]
         fitting = [(n, u) for n, u in offers if self._holds(u.to_base(n), typed.dimension)]
         if not fitting:
-            return f"write an amount from {self.words}"
+            return phrase("write an amount from %(range)s", range=self.words)
         usual = _usual(example, typed.dimension) or own.to_base(start)
         amount, unit = min(fitting, key=lambda offer: abs(math.log(max(offer[1].to_base(offer[0]), 1e-12) / usual)))
         said = typed.amount if amount == start else number(amount, 4)
-        return f"write `{said} {unit.symbol}`, if that is meant"
+        return phrase("write `%(line)s`, if that is meant", line=f"{said} {unit.symbol}")
 
 
 def _usual(example: str, dimension: str) -> float:

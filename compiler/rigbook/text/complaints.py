@@ -8,10 +8,13 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
 from rigbook.text.items import joined
 from rigbook.text.limits import MAX_DEPTH, MAX_KEY, MAX_NODES
+from rigbook.text.phrase import phrase
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 
-_NO_REFERENCE = "write the value out in full (a plan takes over another one by `builds-on`)"
-_NO_TAG = "take it out; a value is what is typed, and the language has no types to choose"
+_NO_REFERENCE = phrase("write the value out in full (a plan takes over another one by `builds-on`)")
+NAMES = phrase("%(text)s names a place to be repeated")
+TAG = phrase("%(text)s is a tag")
+_NO_TAG = phrase("take it out; a value is what is typed, and the language has no types to choose")
 
 
 class Complaints:
@@ -24,34 +27,36 @@ class Complaints:
 
     def add(self, check: str, span: Span, message: str, remedy: str, first: Span | None = None) -> None:
         """One finding; `first` is the place where a thing given twice stands first."""
-        there = (Label(first, "given here first"),) if first else ()
-        here = Label(span, "given again" if first else "")
+        there = (Label(first, phrase("given here first")),) if first else ()
+        here = Label(span, phrase("given again") if first else "")
         self.findings.append(Finding(check, Severity.ERROR, message, here, there, remedy=remedy))
 
     def alias(self, span: Span, name: str) -> None:
         """`*name`."""
-        self.add("anchor-used", span, f"`*{name}` refers to another place in the file", _NO_REFERENCE)
+        self.add(
+            "anchor-used", span, phrase("`*%(name)s` refers to another place in the file", name=name), _NO_REFERENCE
+        )
 
     def depth(self, span: Span) -> None:
         """A group that lies too deep."""
-        fix = "write it flatter; nothing in the language lies that deep"
-        self.add("too-deep", span, f"groups and lists lie more than {MAX_DEPTH} deep here", fix)
+        fix = phrase("write it flatter; nothing in the language lies that deep")
+        self.add("too-deep", span, phrase("groups and lists lie more than %(most)s deep here", most=MAX_DEPTH), fix)
 
     def size(self, span: Span) -> None:
         """More values than a plan may have."""
-        fix = "split the plan into several files that build on one another"
-        self.add("too-large", span, f"the file holds more than {MAX_NODES} values", fix)
+        fix = phrase("split the plan into several files that build on one another")
+        self.add("too-large", span, phrase("the file holds more than %(most)s values", most=MAX_NODES), fix)
 
     def second_document(self, span: Span) -> None:
         """A `---` line below the first document."""
-        fix = "take this line out, or put what follows into a file of its own"
-        self.add("several-documents", span, "a second document begins here", fix)
+        fix = phrase("take this line out, or put what follows into a file of its own")
+        self.add("several-documents", span, phrase("a second document begins here"), fix)
 
     def properties(self, event: Any, span: Span) -> None:
         """An anchor or a tag before a value; the value itself is read as typed."""
         for mark, given, check, what, fix in (
-            ("&", event.anchor, "anchor-used", "names a place to be repeated", _NO_REFERENCE),
-            ("!", event.tag, "tag-used", "is a tag", _NO_TAG),
+            ("&", event.anchor, "anchor-used", NAMES, _NO_REFERENCE),
+            ("!", event.tag, "tag-used", TAG, _NO_TAG),
         ):
             if given is None:
                 continue
@@ -59,19 +64,28 @@ class Complaints:
             start = max(line.find(mark, span.column), span.column)
             word = (line[start:].split(maxsplit=1) or [mark])[0].rstrip(",]}")
             at = Span(self._file, span.line, start, span.line, start + len(word))
-            self.add(check, at, f"`{word}` {what}", fix)
+            self.add(check, at, phrase(what, text=f"`{word}`"), fix)
 
     def key(self, name: str, span: Span, keys: dict[str, Span]) -> bool:
         """True where a name may stand as a key; else there is a finding."""
         if name in keys:
-            fix = "keep one of the two lines, or rename one"
-            self.add("duplicate-key", span, f"`{name}` is given twice in one group", fix, keys[name])
+            fix = phrase("keep one of the two lines, or rename one")
+            self.add(
+                "duplicate-key", span, phrase("`%(name)s` is given twice in one group", name=name), fix, keys[name]
+            )
         elif name == "<<":
-            self.add("odd-key", span, "`<<` would merge another group into this one", _NO_REFERENCE)
+            self.add("odd-key", span, phrase("`<<` would merge another group into this one"), _NO_REFERENCE)
         elif not name:
-            self.add("odd-key", span, "no name stands before this colon", "write the key's name before the colon")
+            self.add(
+                "odd-key",
+                span,
+                phrase("no name stands before this colon"),
+                phrase("write the key's name before the colon"),
+            )
         elif len(name) > MAX_KEY or span.line != span.end_line:
-            self.add("odd-key", span, "this key is no short name on one line", "write a short name before the colon")
+            self.add(
+                "odd-key", span, phrase("this key is no short name on one line"), "write a short name before the colon"
+            )
         else:
             return True
         return False
@@ -79,9 +93,12 @@ class Complaints:
     def group_as_key(self, node: Node) -> None:
         """`{a: b}: c` and `[a]: b`."""
         if isinstance(node, Mapping | Listing):
-            what = "a group" if isinstance(node, Mapping) else "a list"
-            fix = "write a plain name before the colon; put text that begins with a bracket between quotes"
-            self.add("odd-key", node.span, f"{what} stands where a key belongs", fix)
+            group = isinstance(node, Mapping)
+            message = (
+                phrase("a group stands where a key belongs") if group else phrase("a list stands where a key belongs")
+            )
+            fix = phrase("write a plain name before the colon; put text that begins with a bracket between quotes")
+            self.add("odd-key", node.span, message, fix)
 
     def tight_colons(self, items: dict[str, Node], keys: dict[str, Span]) -> None:
         """`{name:Fiddle}` is a key without a value to YAML; say so, and keep the key that was meant."""
@@ -89,8 +106,8 @@ class Complaints:
             value, span = items[name], keys[name]
             if isinstance(value, Scalar) and not value.text and value.span.column == span.end_column:
                 key, _, rest = name.partition(":")
-                message = f"no space follows the colon in `{name}`"
-                self.add("yaml-syntax", span, message, f"write `{key}: {rest}`")
+                message = phrase("no space follows the colon in `%(name)s`", name=name)
+                self.add("yaml-syntax", span, message, phrase("write `%(line)s`", line=f"{key}: {rest}"))
                 del items[name]
                 items.setdefault(key, Broken(value.span))
                 keys.setdefault(key, span)
@@ -107,8 +124,8 @@ class Complaints:
                 continue
             joined(lines, span, number)
             at = Span(self._file, number, column, number, len(lines[number]))
-            message = "this list item is indented below the value above"
-            fix = "indent it like the item above, and write `- ` in front of each item"
+            message = phrase("this list item is indented below the value above")
+            fix = phrase("indent it like the item above, and write `- ` in front of each item")
             self.add("yaml-syntax", at, message, fix)
             return True
         return False

@@ -7,9 +7,10 @@ import re
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
 from rigbook.text.limits import MAX_BYTES
+from rigbook.text.phrase import phrase
 
 _UTF_16 = ((b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be"))
-_SAVE = "save the file as UTF-8 (most editors: save with encoding)"
+_SAVE = phrase("save the file as UTF-8 (most editors: save with encoding)")
 
 # What YAML 1.2.2 (5.1, c-printable) leaves out, and line ends that only YAML 1.1 counts as such: with them, the
 # parser's line numbers would not be an editor's.
@@ -19,19 +20,23 @@ _ODD = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud
 def decode(file: str, data: bytes) -> tuple[Source, list[Finding]]:
     """A file's text with plain line ends. What is no text at all comes back as an unreadable `Source`."""
     if len(data) > MAX_BYTES:
-        fix = "split it into several files that build on one another, and keep pictures in files of their own"
+        fix = phrase("split it into several files that build on one another, and keep pictures in files of their own")
         size, most = (f"{n:,}".replace(",", " ") for n in (len(data), MAX_BYTES))
-        message = f"the file holds {size} bytes, {most} are allowed"
+        message = phrase("the file holds %(size)s bytes, %(most)s are allowed", size=size, most=most)
         return _unreadable(file, "too-large", message, fix)
     for mark, codec in _UTF_16:
         if data.startswith(mark):
             text = data[2:].decode(codec, "replace")
-            return _source(file, text), [_finding(file, 0, 0, "the file is written in UTF-16, not in UTF-8", _SAVE)]
+            return _source(file, text), [
+                _finding(file, 0, 0, phrase("the file is written in UTF-16, not in UTF-8"), _SAVE)
+            ]
     try:
         return _source(file, data.decode("utf-8-sig")), []
     except UnicodeDecodeError:
         if b"\0" in data:
-            return _unreadable(file, "wrong-encoding", "this is no text file", "name a plan file, written in UTF-8")
+            return _unreadable(
+                file, "wrong-encoding", phrase("this is no text file"), phrase("name a plan file, written in UTF-8")
+            )
         return _wrong_bytes(file, data)
 
 
@@ -42,9 +47,13 @@ def without_odd(source: Source) -> tuple[str, list[Finding]]:
         return source.text, []
     first = found[0]
     line, column = _place(source.text[: first.start()])
-    more = f" (and {len(found) - 1} more like it)" if len(found) > 1 else ""
-    message = f"a character that no text should hold stands here, U+{ord(first.group()):04X}{more}"
-    finding = _finding(source.file, line, column, message, "delete it and type the text anew")
+    more = phrase(" (and %(count)s more like it)", count=len(found) - 1) if len(found) > 1 else ""
+    message = phrase(
+        "a character that no text should hold stands here, U+%(code)s%(more)s",
+        code=f"{ord(first.group()):04X}",
+        more=more,
+    )
+    finding = _finding(source.file, line, column, message, phrase("delete it and type the text anew"))
     return _ODD.sub(" ", source.text), [finding]
 
 
@@ -54,9 +63,14 @@ def _wrong_bytes(file: str, data: bytes) -> tuple[Source, list[Finding]]:
     wrong = list(re.finditer("[\udc80-\udcff]", text))
     letters = [_latin(m.group()) for m in wrong]
     line, column = _place(text[: wrong[0].start()])
-    guess = f" (in Latin-1 it is `{letters[0]}`)" if letters[0].isalpha() else ""
-    more = {1: "", 2: ", and one more"}.get(len(wrong), f", and {len(wrong) - 1} more")
-    message = f"the byte 0x{ord(wrong[0].group()) - 0xDC00:02X} is no UTF-8{guess}{more}"
+    guess = phrase(" (in Latin-1 it is `%(letter)s`)", letter=letters[0]) if letters[0].isalpha() else ""
+    more = {1: "", 2: phrase(", and one more")}.get(len(wrong), phrase(", and %(count)s more", count=len(wrong) - 1))
+    message = phrase(
+        "the byte 0x%(code)s is no UTF-8%(guess)s%(more)s",
+        code=f"{ord(wrong[0].group()) - 0xDC00:02X}",
+        guess=guess,
+        more=more,
+    )
     text = re.sub("[\udc80-\udcff]", lambda m: _latin(m.group()), text)
     return Source(file, text), [_finding(file, line, column, message, _SAVE)]
 

@@ -6,6 +6,7 @@ import re
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
+from rigbook.text.phrase import phrase
 
 _OURS, _MIDDLE, _THEIRS = re.compile(r"<{7}( |$)"), re.compile(r"={7}$"), re.compile(r">{7}( |$)")
 _BASE = re.compile(r"\|{7}( |$)")
@@ -49,15 +50,20 @@ def _is_comment(line: str) -> bool:
 
 
 def _merge(source: Source, number: int) -> Finding:
-    message = "a merge of two versions of this file was left half done here"
-    fix = "keep one of the two sides, and take out the lines `<<<<<<<`, `=======` and `>>>>>>>`"
+    message = phrase("a merge of two versions of this file was left half done here")
+    fix = phrase("keep one of the two sides, and take out the lines `<<<<<<<`, `=======` and `>>>>>>>`")
     return _at(source, number, message, fix)
 
 
 def _comment(source: Source, number: int, line: str) -> Finding:
     words = re.sub(r"^(//|/\*)\s*|\s*\*/\s*$", "", line)
     mark = line.strip()[:2]
-    return _at(source, number, f"`{mark}` begins no comment in a plan", f"write `# {words[:60]}`")
+    return _at(
+        source,
+        number,
+        phrase("`%(mark)s` begins no comment in a plan", mark=mark),
+        phrase("write `# %(words)s`", words=words[:60]),
+    )
 
 
 def _at(source: Source, number: int, message: str, fix: str) -> Finding:

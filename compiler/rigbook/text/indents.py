@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from rigbook.text.mistakes import Mend, Mistake, Trouble, clip
+from rigbook.text.phrase import either, phrase
 
 
 def tab(t: Trouble) -> Mistake | None:
@@ -13,10 +14,12 @@ def tab(t: Trouble) -> Mistake | None:
     if at is None:
         return None
     lines = tuple(i for i, text in enumerate(t.lines) if i == at or text.startswith("\t"))
-    more = {1: "", 2: ", one more is too"}.get(len(lines), f", {len(lines) - 1} more are too")
+    more = {1: "", 2: phrase(", one more is too")}.get(
+        len(lines), phrase(", %(count)s more are too", count=len(lines) - 1)
+    )
     first = t.at(lines[0])
-    fix = "indent with spaces, two for each level; most editors can turn tabs into spaces"
-    message = f"this line is indented with a tab{more}"
+    fix = phrase("indent with spaces, two for each level; most editors can turn tabs into spaces")
+    message = phrase("this line is indented with a tab%(more)s", more=more)
     start = first.text.index("\t")
     return Mistake(lines[0], start, first.indent, message, fix, Mend.TABS, "tab-indent", lines=lines)
 
@@ -41,8 +44,18 @@ def first_line_off(t: Trouble) -> Mistake | None:
 
 def _first_line(t: Trouble, line: int, right: int) -> Mistake:
     off = t.at(line).indent
-    message = f"this line has {spaces(off)} in front, the lines after it {spaces(right)}"
-    return Mistake(line, 0, max(off, 1), message, f"put {spaces(right)} in front of it", Mend.INDENT, indent=right)
+    message = phrase(
+        "this line has %(spaces)s in front, the lines after it %(other)s", spaces=spaces(off), other=spaces(right)
+    )
+    return Mistake(
+        line,
+        0,
+        max(off, 1),
+        message,
+        phrase("put %(spaces)s in front of it", spaces=spaces(right)),
+        Mend.INDENT,
+        indent=right,
+    )
 
 
 def deeper_than_value(t: Trouble) -> Mistake | None:
@@ -56,10 +69,13 @@ def deeper_than_value(t: Trouble) -> Mistake | None:
     _, value = before.value()
     lines = block(t, t.line)
     if here.content.startswith("- ") and before.content.startswith("- "):
-        message, fix = "this list item is indented deeper than the one above", "indent it like that one"
+        message = phrase("this list item is indented deeper than the one above")
+        fix = phrase("indent it like that one")
     elif before.colons and value:
-        message = f"this line is indented below {clip(value)}, which is a value already"
-        fix = f"begin it below the first letter of {clip(before.content.lstrip('- ').split(':')[0])}"
+        message = phrase("this line is indented below %(text)s, which is a value already", text=clip(value))
+        fix = phrase(
+            "begin it below the first letter of %(text)s", text=clip(before.content.lstrip("- ").split(":")[0])
+        )
     else:
         return None
     target = before.indent + (0 if here.content.startswith("- ") else _dashes(before.text))
@@ -76,12 +92,12 @@ def indentation(t: Trouble) -> Mistake | None:
         return _wrong_kind(t)
     below, above = [i for i in levels if i < here.indent], [i for i in levels if i > here.indent]
     close = [i for i in (max(below, default=None), min(above, default=None)) if i is not None]
-    fix = f"put {' or '.join(map(spaces, close))} in front of it, like the lines it belongs with"
-    message = f"this line has {spaces(here.indent)} in front, unlike the lines around it"
+    fix = phrase("put %(spaces)s in front of it, like the lines it belongs with", spaces=either(map(spaces, close)))
+    message = phrase("this line has %(spaces)s in front, unlike the lines around it", spaces=spaces(here.indent))
     target = _meant(t, close)
     item = _item_level(t, close)
     if item is not None:
-        fix = f"put {spaces(item)} in front of it, like the items it belongs with"
+        fix = phrase("put %(spaces)s in front of it, like the items it belongs with", spaces=spaces(item))
         return Mistake(t.line, 0, max(here.indent, 1), message, fix, Mend.INDENT, indent=item)
     mend = Mend.LINE if target is None else Mend.INDENT
     moved = block(t, t.line) if target is not None else ()
@@ -111,12 +127,14 @@ def _wrong_kind(t: Trouble) -> Mistake:
     """A list item among keys, or a key among list items."""
     here = t.here()
     if here.content.startswith("-"):
-        message, fix = "a list item stands among keys", "indent it below the key it belongs to"
+        message = phrase("a list item stands among keys")
+        fix = phrase("indent it below the key it belongs to")
     elif here.content.startswith(":"):
-        message, fix = "no name stands before this colon", "write the key's name before the colon"
+        message = phrase("no name stands before this colon")
+        fix = phrase("write the key's name before the colon")
     else:
-        message = "this line stands among list items"
-        fix = "begin it with `- `, or indent it like the key above the list"
+        message = phrase("this line stands among list items")
+        fix = phrase("begin it with `- `, or indent it like the key above the list")
     return Mistake(t.line, here.indent, here.end, message, fix, Mend.LINE)
 
 
@@ -169,4 +187,4 @@ def _dashes(text: str) -> int:
 
 def spaces(count: int) -> str:
     """So many spaces, as spoken."""
-    return {0: "no space", 1: "one space"}.get(count, f"{count} spaces")
+    return {0: phrase("no space"), 1: phrase("one space")}.get(count, phrase("%(count)s spaces", count=count))

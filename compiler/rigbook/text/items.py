@@ -9,6 +9,7 @@ import yaml
 from rigbook.findings.place import Span
 from rigbook.text.indents import block, spaces
 from rigbook.text.mistakes import Mend, Mistake, Trouble, clip
+from rigbook.text.phrase import phrase
 
 JOINED = "list items joined"
 """The word for what the parser does not complain of: it reads a list, one of whose dashes is off, as a long text."""
@@ -33,15 +34,19 @@ def joined_item(t: Trouble) -> Mistake | None:
     if not t.at(t.from_line).text.lstrip().startswith("- "):
         return tight_dash(t, t.from_line) or _no_dash(t, t.from_line)
     here = t.here()
-    message = "this list item is indented below the value above"
-    fix = "indent it like the item above, and write `- ` in front of each item"
+    message = phrase("this list item is indented below the value above")
+    fix = phrase("indent it like the item above, and write `- ` in front of each item")
     above = t.at(t.from_line).indent
     after = [i for i in range(t.line, len(t.lines)) if t.lines[i].strip()][:2]
     alone = all(t.at(i).indent == above + 1 and t.at(i).content.startswith("- ") for i in after)
     key = t.above(t.from_line)
     if alone and len(after) == 2 and key is not None and not t.at(key).content.startswith("- "):
-        message = f"this line has {spaces(above)} in front, the lines after it {spaces(above + 1)}"
-        fix = f"put {spaces(above + 1)} in front of it"
+        message = phrase(
+            "this line has %(spaces)s in front, the lines after it %(other)s",
+            spaces=spaces(above),
+            other=spaces(above + 1),
+        )
+        fix = phrase("put %(spaces)s in front of it", spaces=spaces(above + 1))
         return Mistake(t.from_line, 0, max(above, 1), message, fix, Mend.INDENT, indent=above + 1)
     return Mistake(t.line, here.indent, len(here.text), message, fix, Mend.INDENT, lines=block(t, t.line), indent=above)
 
@@ -53,9 +58,11 @@ def tight_dash(t: Trouble, line: int) -> Mistake | None:
     if m is None:
         return None
     item = "- " + found.text[m.end() : found.end]
-    message = f"no space follows the dash in {clip(found.content)}"
+    message = phrase("no space follows the dash in %(text)s", text=clip(found.content))
     text = m.group() + " " + found.text[m.end() :]
-    return Mistake(line, m.end() - 1, m.end() + 1, message, f"write {clip(item, 60)}", Mend.TEXT, text=text)
+    return Mistake(
+        line, m.end() - 1, m.end() + 1, message, phrase("write %(text)s", text=clip(item, 60)), Mend.TEXT, text=text
+    )
 
 
 def missing_dash(t: Trouble) -> Mistake | None:
@@ -72,7 +79,7 @@ def missing_dash(t: Trouble) -> Mistake | None:
 
 def _no_dash(t: Trouble, line: int) -> Mistake:
     here = t.at(line)
-    message = f"no dash stands in front of {clip(here.content)}, among the items of a list"
-    fix = f"write {clip('- ' + here.content, 70)}"
+    message = phrase("no dash stands in front of %(text)s, among the items of a list", text=clip(here.content))
+    fix = phrase("write %(text)s", text=clip("- " + here.content, 70))
     text = " " * here.indent + "- " + here.text.lstrip()
     return Mistake(line, here.indent, here.end, message, fix, Mend.TEXT, text=text)

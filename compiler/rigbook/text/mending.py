@@ -13,6 +13,7 @@ from rigbook.findings.place import Source, Span
 from rigbook.text.limits import LARGE, MAX_REPAIRS
 from rigbook.text.lines import DASHES, KEY, MAX_LOOK, TIGHT_KEY, look
 from rigbook.text.mistakes import Mend, Mistake, Trouble
+from rigbook.text.phrase import phrase
 from rigbook.text.recognise import recognise
 from rigbook.text.restoring import Damage
 
@@ -40,8 +41,15 @@ class Mending:
         if mistake.line not in self._told:
             self._tell(mistake)
         if self._rounds == (MAX_REPAIRS if len(self._source.text) < LARGE else MAX_REPAIRS // 5):
-            fix = "put these right first, then look again"
-            self._add(mistake.line, 0, 0, "yaml-syntax", "too many mistakes of form; nothing is read from here on", fix)
+            fix = phrase("put these right first, then look again")
+            self._add(
+                mistake.line,
+                0,
+                0,
+                "yaml-syntax",
+                phrase("too many mistakes of form; nothing is read from here on"),
+                fix,
+            )
             return False
         before = list(self._lines)
         self._apply(mistake)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from rigbook.text.indents import deeper_than_value, first_line_off, indentation, tab
 from rigbook.text.items import joined_item, missing_dash
 from rigbook.text.mistakes import Mistake, Trouble, clip
+from rigbook.text.phrase import phrase
 from rigbook.text.shape import flush_text, list_behind_key, no_colon, no_space, second_colon
 from rigbook.text.signs import (
     behind_quote,
@@ -58,6 +59,6 @@ def recognise(trouble: Trouble) -> Mistake:
 
 def _unknown(t: Trouble) -> Mistake:
     here = t.here()
-    fix = "look for a missing colon, comma, quote or bracket here and in the line above"
+    fix = phrase("look for a missing colon, comma, quote or bracket here and in the line above")
     start = min(t.column, max(here.end - 1, 0))
-    return Mistake(t.line, start, here.end, f"{clip(here.content)} cannot be read", fix)
+    return Mistake(t.line, start, here.end, phrase("%(text)s cannot be read", text=clip(here.content)), fix)

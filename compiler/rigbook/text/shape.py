@@ -7,6 +7,7 @@ import re
 from rigbook.text.items import tight_dash
 from rigbook.text.lines import TIGHT_KEY
 from rigbook.text.mistakes import Mend, Mistake, Trouble, clip, in_quotes
+from rigbook.text.phrase import phrase
 
 
 def no_space(t: Trouble) -> Mistake | None:
@@ -18,8 +19,8 @@ def no_space(t: Trouble) -> Mistake | None:
         m = TIGHT_KEY.match(found.text)
         if m and not found.colons:
             shown = f"{m['key']}: {found.text[m.end() : found.end]}"
-            message = f"no space follows the colon in {clip(found.content)}"
-            return Mistake(line, m.end() - 1, m.end() + 1, message, f"write {clip(shown, 60)}")
+            message = phrase("no space follows the colon in %(text)s", text=clip(found.content))
+            return Mistake(line, m.end() - 1, m.end() + 1, message, phrase("write %(text)s", text=clip(shown, 60)))
         if (line == t.from_line and "simple key" in t.context) or t.here().content.startswith("- "):
             dash = tight_dash(t, line)
             if dash:
@@ -33,8 +34,12 @@ def list_behind_key(t: Trouble) -> Mistake | None:
     if not t.problem.startswith(("block sequence entries", "sequence entries")) or not here.colons:
         return None
     start, value = here.value()
-    fix = f"begin the list on the line below, or write {clip('[' + value.removeprefix('-').strip() + ']')}"
-    return Mistake(t.line, start, here.end, "a list begins on the line of its key", fix, deeper_than=here.indent)
+    fix = phrase(
+        "begin the list on the line below, or write %(text)s", text=clip("[" + value.removeprefix("-").strip() + "]")
+    )
+    return Mistake(
+        t.line, start, here.end, phrase("a list begins on the line of its key"), fix, deeper_than=here.indent
+    )
 
 
 def second_colon(t: Trouble) -> Mistake | None:
@@ -45,11 +50,11 @@ def second_colon(t: Trouble) -> Mistake | None:
     _, value = here.value()
     key = here.text[here.indent : here.colons[0]].lstrip("- ")
     shown = f"{key}: {in_quotes(value)}"
-    message = f"the text after {clip(key + ':')} holds another colon"
-    fix = f"put quotes around it: {clip(shown, 70)}"
+    message = phrase("the text after %(text)s holds another colon", text=clip(key + ":"))
+    fix = phrase("put quotes around it: %(text)s", text=clip(shown, 70))
     if re.match(r"[a-z][a-z-]*: ", value):
         # one word before the colon, as a key has: both readings are told, the likelier first
-        fix = f"put braces around keys, {clip(f'{key}: {{{value}}}', 70)}, or quotes around a text"
+        fix = phrase("put braces around keys, %(text)s, or quotes around a text", text=clip(f"{key}: {{{value}}}", 70))
     return Mistake(t.line, here.colons[1], here.colons[1] + 1, message, fix)
 
 
@@ -62,8 +67,8 @@ def flush_text(t: Trouble) -> Mistake | None:
         _, value = t.at(above).value()
         if re.fullmatch(r"[|>][-+\d]*", value):
             here = t.at(line)
-            message = f"this text is not indented below its `{value[0]}`"
-            fix = "put two spaces more than the key has in front of each line of the text"
+            message = phrase("this text is not indented below its `%(value)s`", value=value[0])
+            fix = phrase("put two spaces more than the key has in front of each line of the text")
             return Mistake(line, here.indent, here.end, message, fix, Mend.LINE)
     return None
 
@@ -84,12 +89,18 @@ def no_colon(t: Trouble) -> Mistake | None:
     text = here.content
     if here.colons or not re.match(r"(?:- +)*\w", text):
         return None
-    message = f"{clip(text)} has no colon"
+    message = phrase("%(text)s has no colon", text=clip(text))
     deeper = below is not None and t.at(below).indent > here.indent
     word, _, rest = text.partition(" ")
     if deeper and not re.match(r"[|>]", rest):
-        return Mistake(line, here.indent, here.end, message, f"write {clip(text + ':')}", Mend.COLON)
-    fix = f"write {clip(f'{word}: {rest}')}" if rest else f"write {clip(word + ':')} and its value"
+        return Mistake(
+            line, here.indent, here.end, message, phrase("write %(text)s", text=clip(text + ":")), Mend.COLON
+        )
+    fix = (
+        phrase("write %(text)s", text=clip(f"{word}: {rest}"))
+        if rest
+        else phrase("write %(text)s and its value", text=clip(word + ":"))
+    )
     return Mistake(line, here.indent, here.end, message, fix, Mend.LINE)
 
 

@@ -6,6 +6,7 @@ import re
 
 from rigbook.text.lines import Line
 from rigbook.text.mistakes import Mend, Mistake, Trouble, clip, in_quotes
+from rigbook.text.phrase import phrase
 
 
 def open_quote(t: Trouble) -> Mistake | None:
@@ -27,8 +28,10 @@ def open_quote(t: Trouble) -> Mistake | None:
     if start is None:
         return None
     quote = found.text[start]
-    message = f"the quote before {clip(found.text[start + 1 : found.end])} is never closed"
-    return Mistake(line, start, start + 1, message, f"write `{quote}` at the end of the text as well")
+    message = phrase("the quote before %(text)s is never closed", text=clip(found.text[start + 1 : found.end]))
+    return Mistake(
+        line, start, start + 1, message, phrase("write `%(quote)s` at the end of the text as well", quote=quote)
+    )
 
 
 def behind_quote(t: Trouble) -> Mistake | None:
@@ -42,12 +45,14 @@ def behind_quote(t: Trouble) -> Mistake | None:
     quote = here.text[column]
     value = here.text[start : here.end]
     if quote == "'" and here.text[column + 1 : column + 2].isalpha():
-        fix = "write an apostrophe inside single quotes twice (`''`), or use double quotes"
+        fix = phrase("write an apostrophe inside single quotes twice (`''`), or use double quotes")
     elif quote == '"' and here.text[column + 1 : here.end].endswith('"'):
-        fix = "put single quotes around a text that holds double quotes"
+        fix = phrase("put single quotes around a text that holds double quotes")
     else:
-        fix = "put quotes around the whole value, or around none of it"
-    return Mistake(line, column + 1, here.end, f"text follows the closing quote in {clip(value)}", fix)
+        fix = phrase("put quotes around the whole value, or around none of it")
+    return Mistake(
+        line, column + 1, here.end, phrase("text follows the closing quote in %(text)s", text=clip(value)), fix
+    )
 
 
 def directive(t: Trouble) -> Mistake | None:
@@ -55,7 +60,14 @@ def directive(t: Trouble) -> Mistake | None:
     line = next((i for i in (t.from_line, t.line) if t.lines[i].startswith("%")), None)
     if line is None:
         return None
-    return Mistake(line, 0, t.at(line).end, "a line begins with `%`", "take it out, or begin it with a key", Mend.LINE)
+    return Mistake(
+        line,
+        0,
+        t.at(line).end,
+        phrase("a line begins with `%`"),
+        phrase("take it out, or begin it with a key"),
+        Mend.LINE,
+    )
 
 
 def odd_start(t: Trouble) -> Mistake | None:
@@ -69,14 +81,23 @@ def odd_start(t: Trouble) -> Mistake | None:
         word = here.text[start : here.end]
         if m.group(1) == "!" and "tag" in t.context + t.problem:
             first = word.split()[0]
-            return Mistake(line, start, start + len(first), f"{clip(first)} is a tag", "take it out", check="tag-used")
+            return Mistake(
+                line,
+                start,
+                start + len(first),
+                phrase("%(text)s is a tag", text=clip(first)),
+                phrase("take it out"),
+                check="tag-used",
+            )
         front = here.text[:start]
         if front.count("{") + front.count("[") > front.count("}") + front.count("]"):
             # between brackets the value ends at the comma
             word = re.split(r"[,}\]]", word)[0].strip() or word
-        sign = "a backtick" if m.group(1) == "`" else f"`{m.group(1)}`"
-        message = f"a value begins with {sign}"
-        return Mistake(line, start, start + 1, message, f"put quotes around it: {clip(in_quotes(word), 60)}")
+        sign = phrase("a backtick") if m.group(1) == "`" else f"`{m.group(1)}`"
+        message = phrase("a value begins with %(sign)s", sign=sign)
+        return Mistake(
+            line, start, start + 1, message, phrase("put quotes around it: %(text)s", text=clip(in_quotes(word), 60))
+        )
     return None
 
 
@@ -86,8 +107,8 @@ def escape(t: Trouble) -> Mistake | None:
         return None
     text = t.lines[t.line]
     at = max(text.rfind("\\", 0, t.column + 1), 0)
-    message = f"`{text[at : at + 2]}` means nothing between double quotes"
-    return Mistake(t.line, at, at + 2, message, "use single quotes, in which a backslash is a backslash")
+    message = phrase("`%(value)s` means nothing between double quotes", value=text[at : at + 2])
+    return Mistake(t.line, at, at + 2, message, phrase("use single quotes, in which a backslash is a backslash"))
 
 
 def block_header(t: Trouble) -> Mistake | None:
@@ -96,8 +117,8 @@ def block_header(t: Trouble) -> Mistake | None:
     start, value = here.value()
     if "block scalar" not in t.context or value[:1] not in ("|", ">"):
         return None
-    message = f"text follows the `{value[0]}` on its line"
-    return Mistake(t.from_line, start + 1, here.end, message, "begin the text on the next line, indented")
+    message = phrase("text follows the `%(value)s` on its line", value=value[0])
+    return Mistake(t.from_line, start + 1, here.end, message, phrase("begin the text on the next line, indented"))
 
 
 def comment_in_brackets(t: Trouble) -> Mistake | None:
@@ -112,9 +133,12 @@ def comment_in_brackets(t: Trouble) -> Mistake | None:
         if sign < 0 or m is None or start is None:
             continue
         meant = f"{start.group(1)}{here.text[here.end : sign]}{m.group().rstrip()}"
-        message = f"` #` begins a comment, which goes to the end of the line: {clip(here.text[sign:].rstrip(), 24)}"
+        message = phrase(
+            "` #` begins a comment, which goes to the end of the line: %(text)s",
+            text=clip(here.text[sign:].rstrip(), 24),
+        )
         text = here.text[: start.start(1)] + in_quotes(meant) + here.text[sign + len(m.group().rstrip()) :]
-        fix = f"put the text in quotes: `{in_quotes(meant)}`"
+        fix = phrase("put the text in quotes: `%(quoted)s`", quoted=in_quotes(meant))
         return Mistake(line, sign, sign + len(m.group().rstrip()), message, fix, Mend.TEXT, text=text)
     return None
 
@@ -131,8 +155,10 @@ def open_bracket(t: Trouble) -> Mistake | None:
         closed = {"[": "]", "{": "}"}[here.text[start]]
         if _closes_below(t, line, here, closed):
             continue
-        fix = f"close it with `{closed}`"
-        return Mistake(line, start, start + 1, f"the bracket `{here.text[start]}` is never closed", fix)
+        fix = phrase("close it with `%(closed)s`", closed=closed)
+        return Mistake(
+            line, start, start + 1, phrase("the bracket `%(here)s` is never closed", here=here.text[start]), fix
+        )
     return None
 
 
@@ -159,8 +185,8 @@ def colon_in_brackets(t: Trouble) -> Mistake | None:
     value = m.group(2) + rest.group().rstrip()
     end = t.column + len(rest.group().rstrip())
     text = here.text[: m.start(2)] + in_quotes(value) + here.text[end:]
-    message = f"the text after {clip(m.group(1) + ':')} holds another colon"
-    fix = f"put quotes around it: `{m.group(1)}: {in_quotes(value)}`"
+    message = phrase("the text after %(text)s holds another colon", text=clip(m.group(1) + ":"))
+    fix = phrase("put quotes around it: %(text)s", text=f"`{m.group(1)}: {in_quotes(value)}`")
     return Mistake(t.line, t.column, t.column + 1, message, fix, Mend.TEXT, text=text)
 
 
@@ -171,15 +197,19 @@ def comma_missing(t: Trouble) -> Mistake | None:
     here = t.here()
     sign = here.text[t.column : t.column + 1]
     if sign and sign in "]}":
-        message = f"`{sign}` stands where another bracket should close"
-        return Mistake(t.line, t.column, t.column + 1, message, "close brackets in the order in which they were opened")
+        message = phrase("`%(sign)s` stands where another bracket should close", sign=sign)
+        return Mistake(
+            t.line, t.column, t.column + 1, message, phrase("close brackets in the order in which they were opened")
+        )
     if sign == ",":
-        return Mistake(t.line, t.column, t.column + 1, "nothing stands before this comma", "take the comma out")
+        return Mistake(
+            t.line, t.column, t.column + 1, phrase("nothing stands before this comma"), phrase("take the comma out")
+        )
     word = here.text[: t.column].split(" ")[-1] + here.text[t.column : t.column + 1]
     what = clip(word if sign == ":" else here.text[t.column : here.end].split(",")[0], 24)
     start = t.column - len(word) + 1 if sign == ":" else t.column
-    fix = "separate what stands between brackets with commas: `{name: Fiddle, from: box/in 1}`"
-    return Mistake(t.line, start, t.column + 1, f"a comma is missing before {what}", fix)
+    fix = phrase("separate what stands between brackets with commas: `{name: Fiddle, from: box/in 1}`")
+    return Mistake(t.line, start, t.column + 1, phrase("a comma is missing before %(what)s", what=what), fix)
 
 
 def stray_bracket(t: Trouble) -> Mistake | None:
@@ -187,5 +217,5 @@ def stray_bracket(t: Trouble) -> Mistake | None:
     sign = t.lines[t.line][t.column : t.column + 1]
     if not sign or sign not in "]},":
         return None
-    what = "a comma begins the value" if sign == "," else f"`{sign}` closes nothing"
-    return Mistake(t.line, t.column, t.column + 1, what, "take it out, or put quotes around the text")
+    what = phrase("a comma begins the value") if sign == "," else phrase("`%(sign)s` closes nothing", sign=sign)
+    return Mistake(t.line, t.column, t.column + 1, what, phrase("take it out, or put quotes around the text"))

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
+from rigbook.text.phrase import phrase
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 
 _NUMBER_SIGN = re.compile(r"\s+(#[0-9]\S*)")
@@ -23,9 +24,11 @@ def cut_by_comment(root: Node, source: Source) -> list[Finding]:
         if m is None or not scalar.text:
             continue
         at = Span(source.file, scalar.span.end_line, m.start(1), scalar.span.end_line, m.end(1))
-        message = f"`{m.group(1)}` is read as a comment, so the value is only `{scalar.text}`"
+        message = phrase(
+            "`%(sign)s` is read as a comment, so the value is only `%(scalar)s`", sign=m.group(1), scalar=scalar.text
+        )
         meant = f"{scalar.text} {m.group(1)}"
-        fix = f'write `"{meant}"` with the quotes, or put a space after the `#` of a comment'
+        fix = phrase('write `"%(meant)s"` with the quotes, or put a space after the `#` of a comment', meant=meant)
         found.append(Finding("comment-cut", Severity.WARNING, message, Label(at), remedy=fix))
     return found
 

@@ -13,6 +13,7 @@ from rigbook.text.building import Builder
 from rigbook.text.decoding import decode, without_odd
 from rigbook.text.foreign import without_foreign
 from rigbook.text.mending import Mending
+from rigbook.text.phrase import phrase
 from rigbook.text.restoring import restore, restore_finding
 from rigbook.text.traps import curly_quotes, cut_by_comment
 from rigbook.text.tree import Broken, Mapping, Node, Scalar
@@ -61,9 +62,9 @@ def read(source: Source) -> tuple[Node, list[Finding]]:
     if isinstance(root, Mapping | Broken):
         return root, findings + cut_by_comment(root, source) + curly_quotes(root, source)
     if mending is None:  # else the file may well hold keys, and the mistake is reported
-        what = "a single text" if isinstance(root, Scalar) else "a list"
-        message = f"the file holds {what}, not lines of `key: value`"
-        fix = "begin each line with a key and a colon: `plan: 1`"
+        what = phrase("a single text") if isinstance(root, Scalar) else phrase("a list")
+        message = phrase("the file holds %(what)s, not lines of `key: value`", what=what)
+        fix = phrase("begin each line with a key and a colon: `plan: 1`")
         at = Span(source.file, root.span.line, root.span.column, root.span.line, root.span.column + 1)
         findings.append(Finding("yaml-syntax", Severity.ERROR, message, Label(at), remedy=fix))
     return Broken(root.span), findings

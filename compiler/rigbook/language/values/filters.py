@@ -8,6 +8,7 @@ from types import MappingProxyType
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.records import frozen
+from rigbook.text.phrase import joined, phrase
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
 
@@ -37,8 +38,8 @@ def filter_value(text: str, span: Span) -> Filter | Problem:
     """FREQUENCY TYPE? SLOPE?, in that order."""
     m = re.match(r"\s*([\d.,]+\s*k?hz)\b", text, re.IGNORECASE)
     if not m:
-        fix = "write a frequency first: `100 Hz lr 24 dB/oct`"
-        return Problem(f"`{text}` does not begin with a frequency", fix, 0, len(text))
+        fix = phrase("write a frequency first: `100 Hz lr 24 dB/oct`")
+        return Problem(phrase("`%(value)s` does not begin with a frequency", value=text), fix, 0, len(text))
     frequency = parse(m.group(1), "frequency")
     if isinstance(frequency, Problem):
         return frequency
@@ -48,8 +49,13 @@ def filter_value(text: str, span: Span) -> Filter | Problem:
     if word:
         kind = TYPES.get(word.group().lower(), "")
         if not kind:
-            fix = "write `lr` (Linkwitz-Riley), `butterworth` or `bessel`"
-            return Problem(f"`{word.group()}` is no filter type", fix, text.index(word.group()), len(word.group()))
+            fix = phrase("write `lr` (Linkwitz-Riley), `butterworth` or `bessel`")
+            return Problem(
+                phrase("`%(value)s` is no filter type", value=word.group()),
+                fix,
+                text.index(word.group()),
+                len(word.group()),
+            )
         rest = rest[word.end() :].strip()
     return _slope(text, rest, frequency, kind)
 
@@ -60,13 +66,20 @@ def _slope(text: str, rest: str, frequency: Quantity, kind: str) -> Filter | Pro
         got = parse(rest, "slope")
         if isinstance(got, Problem):
             start = text.index(rest)
-            return Problem(got.message, "write the slope as `24 dB/oct`", start + got.start, got.length or len(rest))
+            return Problem(
+                got.message, phrase("write the slope as `24 dB/oct`"), start + got.start, got.length or len(rest)
+            )
         slope = round(got.value)
         steps = SLOPES[1::2] if kind == "linkwitz-riley" else SLOPES
         if slope not in steps:
-            fix = "write one of " + ", ".join(f"`{s} dB/oct`" for s in steps)
-            return Problem(f"a filter of `{rest}` does not exist in that type", fix, text.index(rest), len(rest))
+            fix = phrase("write one of %(names)s", names=joined(f"`{s} dB/oct`" for s in steps))
+            return Problem(
+                phrase("a filter of `%(rest)s` does not exist in that type", rest=rest),
+                fix,
+                text.index(rest),
+                len(rest),
+            )
     return Filter(frequency, kind, slope, " ".join(text.split()))
 
 
-FILTER = Parsed("a filter such as `100 Hz lr 24 dB/oct`", filter_value)
+FILTER = Parsed(phrase("a filter such as `100 Hz lr 24 dB/oct`"), filter_value)

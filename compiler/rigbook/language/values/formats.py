@@ -8,6 +8,7 @@ from types import MappingProxyType
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.records import frozen
+from rigbook.text.phrase import phrase
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
 
@@ -29,7 +30,9 @@ def format_of(text: str, span: Span) -> Format | Problem:
     """`70 x 37 mm`: width x height."""
     m = re.fullmatch(r"(\d[\d.]*)\s*(?:[a-z]+\s*)?[x×]\s*(\d[\d.]*)\s*([a-z]+)", text.strip())
     if not m:
-        return Problem(f"`{text}` is no format", "write width x height: `70 x 37 mm`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` is no format", value=text), phrase("write width x height: `70 x 37 mm`"), 0, len(text)
+        )
     sides = []
     for number in m.groups()[:2]:
         got = parse(f"{number} {m.group(3)}", "length")
@@ -43,7 +46,12 @@ def label_size(text: str, span: Span) -> Format | Problem:
     """The size of a label: a format of 5 mm or more each way."""
     got = format_of(text, span)
     if isinstance(got, Format) and min(got.width, got.height) < 5:
-        return Problem(f"`{text}` is no label that can be read", "write its size: `70 x 37 mm`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` is no label that can be read", value=text),
+            phrase("write its size: `70 x 37 mm`"),
+            0,
+            len(text),
+        )
     return got
 
 
@@ -52,9 +60,14 @@ def sheet(text: str, span: Span) -> Format | Problem:
     known = SHEETS.get(text.strip().lower())
     got = Format(*known, text) if known else format_of(text, span)
     if isinstance(got, Problem):
-        return Problem(got.message, "write `A4`, `Letter`, or width x height: `210 x 297 mm`", 0, len(text))
+        return Problem(got.message, phrase("write `A4`, `Letter`, or width x height: `210 x 297 mm`"), 0, len(text))
     if not (50 <= got.width <= 1200 and 50 <= got.height <= 1200):
-        return Problem(f"`{text}` is no sheet", "write `A4`, `Letter`, or width x height: `210 x 297 mm`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` is no sheet", value=text),
+            phrase("write `A4`, `Letter`, or width x height: `210 x 297 mm`"),
+            0,
+            len(text),
+        )
     return got
 
 
@@ -62,10 +75,15 @@ def address(text: str, span: Span) -> str | Problem:
     """An address of the web, without the slash at its end."""
     if re.fullmatch(r"https?://[^\s/?#\"<>]+(?:/[^\s?#\"<>]*)?", text):
         return text.rstrip("/")
-    return Problem(f"`{text}` is no address", "write the whole of it: `https://example.org/hall`", 0, len(text))
+    return Problem(
+        phrase("`%(value)s` is no address", value=text),
+        phrase("write the whole of it: `https://example.org/hall`"),
+        0,
+        len(text),
+    )
 
 
-FORMAT = Parsed("a format such as `70 x 37 mm`", format_of)
-LABEL = Parsed("a size such as `70 x 37 mm`", label_size)
-SHEET = Parsed("`A4`, `Letter` or a format such as `210 x 297 mm`", sheet)
-ADDRESS = Parsed("an address such as `https://example.org/hall`", address, r"^https?://")
+FORMAT = Parsed(phrase("a format such as `70 x 37 mm`"), format_of)
+LABEL = Parsed(phrase("a size such as `70 x 37 mm`"), label_size)
+SHEET = Parsed(phrase("`A4`, `Letter` or a format such as `210 x 297 mm`"), sheet)
+ADDRESS = Parsed(phrase("an address such as `https://example.org/hall`"), address, r"^https?://")

@@ -8,6 +8,7 @@ import unicodedata
 from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.records import frozen, replace
+from rigbook.text.phrase import phrase
 from rigbook.units.parse import Problem
 
 NAME = r"[a-z0-9](?:[a-z0-9.-]*[a-z0-9])?"
@@ -33,11 +34,11 @@ def name_problem(text: str) -> Problem | None:
     if re.fullmatch(NAME, text):
         return None
     if not text:
-        return Problem("a name is missing here", "write one, such as `amp-tops`", 0, 0)
+        return Problem(phrase("a name is missing here"), phrase("write one, such as `amp-tops`"), 0, 0)
     better = re.sub(r"[^a-z0-9.]+", "-", in_plain_letters(text.lower())).strip("-.")
     good = re.fullmatch(NAME, better)
-    fix = f"write `{better}`" if good else "use small letters, digits and hyphens"
-    message = f"`{text}` cannot be a name: names are small letters, digits and hyphens"
+    fix = phrase("write `%(line)s`", line=better) if good else phrase("use small letters, digits and hyphens")
+    message = phrase("`%(value)s` cannot be a name: names are small letters, digits and hyphens", value=text)
     return Problem(message, fix, 0, len(text), better if good else None)
 
 
@@ -69,7 +70,7 @@ def title_problem(text: str) -> Problem | None:
     """What is wrong with a free title used as a key (rooms, areas, notes), if anything."""
     if text.strip() and len(text) <= 80:
         return None
-    return Problem("this heading is empty or longer than 80 characters", "write a short heading", 0, 0)
+    return Problem(phrase("this heading is empty or longer than 80 characters"), phrase("write a short heading"), 0, 0)
 
 
 def socket(text: str, span: Span) -> SocketRef | Problem:
@@ -80,15 +81,25 @@ def socket(text: str, span: Span) -> SocketRef | Problem:
     apart = re.fullmatch(rf"({NAME}) ((?:in|out|line|input|output|net|link|channel|ch) ?[A-Z0-9].*)", text.strip())
     if apart:
         meant = SocketRef(apart.group(1), apart.group(2), span)
-        message = f"no slash stands between `{meant.unit}` and its socket"
-        return Problem(message, f"write `{meant.text}`", 0, len(text), meant)
+        message = phrase("no slash stands between `%(unit)s` and its socket", unit=meant.unit)
+        return Problem(message, phrase("write `%(line)s`", line=meant.text), 0, len(text), meant)
     if wrong and wrong.instead is None:
-        return Problem(f"`{text}` does not name a socket", "write it as `unit/port`, such as `box/in 3`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` does not name a socket", value=text),
+            phrase("write it as `unit/port`, such as `box/in 3`"),
+            0,
+            len(text),
+        )
     if wrong and (port or not slash):
         meant = SocketRef(str(wrong.instead), port, span)
-        return replace(wrong, remedy=f"write `{meant.text}`", length=len(unit), instead=meant)
+        return replace(wrong, remedy=phrase("write `%(line)s`", line=meant.text), length=len(unit), instead=meant)
     if slash and not port:
-        return Problem(f"`{text}` names no port", f"write it as `{unit}/in 1`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` names no port", value=text),
+            phrase("write it as `%(unit)s/in 1`", unit=unit),
+            0,
+            len(text),
+        )
     return SocketRef(unit, port, span)
 
 
@@ -149,11 +160,15 @@ def _thing(text: str, span: Span) -> Name | SocketRef | Problem:
 
 def _text(text: str, span: Span) -> Name | Problem:
     typed = text.strip()
-    return Name(typed, span) if typed else Problem("a name is missing here", "write one, or leave it out", 0, 0)
+    return (
+        Name(typed, span)
+        if typed
+        else Problem(phrase("a name is missing here"), phrase("write one, or leave it out"), 0, 0)
+    )
 
 
-NAMED_TEXT = Parsed("a short text", _text, plain_numbers=True)
+NAMED_TEXT = Parsed(phrase("a short text"), _text, plain_numbers=True)
 """A text that names things, with its place."""
-NAME_REF = Parsed("a name such as `amp-tops`", _name, pattern=f"^{NAME}$", plain_numbers=True)
-THING = Parsed("a unit, a rack, a bus, a channel or a socket", _thing)
-SOCKET = Parsed("a socket such as `box/in 3`", socket, pattern=r"^[a-z0-9][^/]*(/.+)?$")
+NAME_REF = Parsed(phrase("a name such as `amp-tops`"), _name, pattern=f"^{NAME}$", plain_numbers=True)
+THING = Parsed(phrase("a unit, a rack, a bus, a channel or a socket"), _thing)
+SOCKET = Parsed(phrase("a socket such as `box/in 3`"), socket, pattern=r"^[a-z0-9][^/]*(/.+)?$")

@@ -78,7 +78,12 @@ def position(text: str, span: Span) -> Position | Problem:
         return Position(0.0, 0.0, 0.0, text, text)
     pointed = with_points(text)
     if pointed is not None:
-        return Problem(f"{clip(text)} has a comma in its number", f"write `{pointed}`", 0, len(text))
+        return Problem(
+            phrase("%(value)s has a comma in its number", value=clip(text)),
+            phrase("write `%(line)s`", line=pointed),
+            0,
+            len(text),
+        )
     got = {"x": 0.0, "y": 0.0, "z": 0.0}
     seen: set[str] = set()
     parts: list[str] = []
@@ -87,11 +92,16 @@ def position(text: str, span: Span) -> Position | Problem:
         raw, start = m.group().strip(), m.start()
         amount, _, word = raw.rpartition(" ")
         if word not in DIRECTIONS or not amount:
-            fix = f"write distances with `left`, `right`, `out`, `back`, `up`: {EXAMPLE}"
-            return Problem(f"`{raw}` gives no direction", fix, start, len(raw))
+            fix = phrase("write distances with `left`, `right`, `out`, `back`, `up`: %(example)s", example=EXAMPLE)
+            return Problem(phrase("`%(value)s` gives no direction", value=raw), fix, start, len(raw))
         axis, sign = DIRECTIONS[word]
         if axis in seen:
-            return Problem(f"`{raw}` gives that direction a second time", f"write {EXAMPLE}", start, len(raw))
+            return Problem(
+                phrase("`%(value)s` gives that direction a second time", value=raw),
+                phrase("write %(example)s", example=EXAMPLE),
+                start,
+                len(raw),
+            )
         length = parse(amount, "length")
         if isinstance(length, Problem):
             return Problem(length.message, length.remedy, start + length.start, length.length)
@@ -106,7 +116,12 @@ def _angle(text: str, words: dict[str, int], zero: dict[str, float], example: st
         return Turn(zero[text], "", ZERO[text])
     amount, _, word = text.rpartition(" ")
     if word not in words:
-        return Problem(f"`{text}` gives no direction to turn", f"write it as {example}", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` gives no direction to turn", value=text),
+            phrase("write it as %(example)s", example=example),
+            0,
+            len(text),
+        )
     got = parse(amount, "angle")
     if isinstance(got, Problem):
         return got
@@ -119,7 +134,9 @@ def aim(text: str, span: Span) -> Turn | Problem:
     m = re.fullmatch(rf"at ({NAME})", text)
     if m:
         return Turn(0.0, m.group(1), typed(text, (phrase("at %(place)s", place=m.group(1)),)))
-    return _angle(text, {"left": -1, "right": 1}, {"out": 0.0, "back": 180.0}, "`10 deg right`, `back` or `at fiddle`")
+    return _angle(
+        text, {"left": -1, "right": 1}, {"out": 0.0, "back": 180.0}, phrase("`10 deg right`, `back` or `at fiddle`")
+    )
 
 
 def tilt(text: str, span: Span) -> Turn | Problem:
@@ -127,6 +144,6 @@ def tilt(text: str, span: Span) -> Turn | Problem:
     return _angle(text, {"down": -1, "up": 1}, {"level": 0.0}, "`8 deg down`")
 
 
-POSITION = Parsed("a place such as `4 m left, 1 m out, 2.4 m up`", position)
-AIM = Parsed("an aim such as `10 deg right`", aim)
-TILT = Parsed("a tilt such as `8 deg down`", tilt)
+POSITION = Parsed(phrase("a place such as `4 m left, 1 m out, 2.4 m up`"), position)
+AIM = Parsed(phrase("an aim such as `10 deg right`"), aim)
+TILT = Parsed(phrase("a tilt such as `8 deg down`"), tilt)

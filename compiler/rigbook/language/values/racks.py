@@ -8,6 +8,7 @@ from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import name_problem
 from rigbook.records import frozen, replace
+from rigbook.text.phrase import phrase
 from rigbook.units.parse import Problem
 
 FILLERS = ("blank", "vent", "drawer", "shelf", "lamp")
@@ -33,7 +34,12 @@ def rack_item(text: str, span: Span) -> RackItem | Problem:
         return replace(wrong, instead=RackItem(str(wrong.instead), "", 0, span))
     if wrong:
         fillers = ", ".join(f"`{f} 1 U`" for f in FILLERS)
-        return Problem(f"`{text}` is neither a unit nor a panel", f"write a unit's name or {fillers}", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` is neither a unit nor a panel", value=text),
+            phrase("write a unit's name or %(fillers)s", fillers=fillers),
+            0,
+            len(text),
+        )
     return RackItem(text, "", 0, span)
 
 
@@ -41,7 +47,12 @@ def rack_unit_problem(text: str) -> Problem | None:
     """What is wrong with a rack height used as a key, if anything."""
     if re.fullmatch(r"[1-9]\d?", text):
         return None
-    return Problem(f"`{text}` is no rack unit", "write the lowest rack unit it takes, counted from the bottom", 0, 0)
+    return Problem(
+        phrase("`%(value)s` is no rack unit", value=text),
+        phrase("write the lowest rack unit it takes, counted from the bottom"),
+        0,
+        0,
+    )
 
 
-RACK_ITEM = Parsed("a unit or a panel such as `vent 1 U`", rack_item)
+RACK_ITEM = Parsed(phrase("a unit or a panel such as `vent 1 U`"), rack_item)

@@ -9,6 +9,7 @@ from rigbook.findings.place import Span
 from rigbook.language.grammar import Parsed, Reading
 from rigbook.language.values.names import NAME, name_problem
 from rigbook.records import frozen, replace
+from rigbook.text.phrase import phrase
 from rigbook.text.tree import Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
@@ -52,7 +53,12 @@ def send(text: str, span: Span) -> Send | Problem:
         if meant is not None:
             return meant
     if not m:
-        return Problem(f"`{text}` names no bus", "write a bus and perhaps a level: `mix-1 -6 dB`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` names no bus", value=text),
+            phrase("write a bus and perhaps a level: `mix-1 -6 dB`"),
+            0,
+            len(text),
+        )
     bus, rest, leg, pick, off = m.group(1), text[m.end() :], "", "", False
     level: Quantity | None = None
     for word in re.finditer(r"[-+−]?\d[\d.,]*\s*[A-Za-z]*|\S+", rest):
@@ -69,8 +75,8 @@ def send(text: str, span: Span) -> Send | Problem:
                 return Problem(got.message, got.remedy, start + got.start, got.length)
             level = got
         else:
-            fix = "after the bus write `left` or `right`, a level such as `-6 dB`, `pre` or `post`, or `off`"
-            return Problem(f"`{w}` does not belong in a send", fix, start, len(w))
+            fix = phrase("after the bus write `left` or `right`, a level such as `-6 dB`, `pre` or `post`, or `off`")
+            return Problem(phrase("`%(value)s` does not belong in a send", value=w), fix, start, len(w))
     return Send(bus, leg, level, pick, off, span)
 
 
@@ -94,10 +100,18 @@ def _meant(text: str, span: Span) -> Problem | None:
     if not isinstance(got, Send):
         return None
     if colon:
-        return Problem(f"a colon stands behind the bus `{typed}`", f"write `{whole}`", 0, len(text), got)
+        return Problem(
+            phrase("a colon stands behind the bus `%(typed)s`", typed=typed),
+            phrase("write `%(line)s`", line=whole),
+            0,
+            len(text),
+            got,
+        )
     if wrong is None:
         return None
-    return replace(wrong, start=m.start(1), length=len(typed), remedy=f"write `{whole}`", instead=got)
+    return replace(
+        wrong, start=m.start(1), length=len(typed), remedy=phrase("write `%(line)s`", line=whole), instead=got
+    )
 
 
 def leg(text: str, span: Span) -> Leg | Problem:
@@ -107,13 +121,20 @@ def leg(text: str, span: Span) -> Leg | Problem:
     if wrong and wrong.instead and len(words) <= 2:
         meant = leg(" ".join((str(wrong.instead), *(w.lower() for w in words[1:]))), span)
         if isinstance(meant, Leg):
-            return replace(wrong, remedy=f"write `{meant.text}`", instead=meant)
+            return replace(wrong, remedy=phrase("write `%(line)s`", line=meant.text), instead=meant)
     if not words or not re.fullmatch(NAME, words[0]) or len(words) > 2:
-        return Problem(f"`{text}` names no bus", "write a bus, or one side of it: `main left`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` names no bus", value=text),
+            phrase("write a bus, or one side of it: `main left`"),
+            0,
+            len(text),
+        )
     side = words[1] if len(words) == 2 else ""
     if side and side not in (*SIDES, "mono"):
-        fix = f"write `{words[0]} left`, `{words[0]} right` or `{words[0]} mono`"
-        return Problem(f"`{side}` is no side of a bus", fix, text.index(side, len(words[0])), len(side))
+        fix = phrase("write `%(bus)s left`, `%(bus)s right` or `%(bus)s mono`", bus=words[0])
+        return Problem(
+            phrase("`%(side)s` is no side of a bus", side=side), fix, text.index(side, len(words[0])), len(side)
+        )
     return Leg(words[0], side, span)
 
 
@@ -134,10 +155,16 @@ class SendGrammar(Parsed):
             said = [f"{bus} {v.text}".strip() for bus, v in node.items.items() if isinstance(v, Scalar)]
             got = [send(text, node.span) for text in said]
             if all(isinstance(g, Send) for g in got):
-                fix = f"write `{said[0]}`" if len(said) == 1 else f"write `[{', '.join(said)}]`"
-                lost = reading.fault("wrong-value", node.span, "a colon stands between a bus and its level", fix)
+                fix = (
+                    phrase("write `%(line)s`", line=said[0])
+                    if len(said) == 1
+                    else phrase("write `%(line)s`", line=f"[{', '.join(said)}]")
+                )
+                lost = reading.fault(
+                    "wrong-value", node.span, phrase("a colon stands between a bus and its level"), fix
+                )
                 return got[0] if len(got) == 1 else lost
         return super().read(node, reading)
 
 
-SEND = SendGrammar("a send such as `mix-1 -6 dB`", send)
+SEND = SendGrammar(phrase("a send such as `mix-1 -6 dB`"), send)

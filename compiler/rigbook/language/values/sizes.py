@@ -9,6 +9,7 @@ from rigbook.findings.place import Span
 from rigbook.language.cuts import with_points
 from rigbook.language.grammar import Parsed, Reading, Schema, problem, wrong_shape
 from rigbook.records import frozen
+from rigbook.text.phrase import either, phrase
 from rigbook.text.tree import Broken, Mapping, Node, Scalar
 from rigbook.units.parse import Problem, clip, parse
 from rigbook.units.quantity import Quantity
@@ -19,7 +20,12 @@ def _comma(text: str) -> Problem | None:
     pointed = with_points(text)
     if pointed is None:
         return None
-    return Problem(f"{clip(text)} has a comma in its number", f"write `{pointed}`", 0, len(text))
+    return Problem(
+        phrase("%(value)s has a comma in its number", value=clip(text)),
+        phrase("write `%(line)s`", line=pointed),
+        0,
+        len(text),
+    )
 
 
 @frozen
@@ -35,11 +41,16 @@ def coverage(text: str, span: Span) -> Coverage | Problem:
     """`90 x 60 deg`."""
     m = re.fullmatch(r"([\d.]+)\s*(?:deg|°)?\s*[x×]\s*([\d.]+)\s*(?:deg|°)", text.strip())
     if not m:
-        fix = "write horizontal x vertical: `90 x 60 deg`"
-        return _comma(text) or Problem(f"`{text}` is no coverage", fix, 0, len(text))
+        fix = phrase("write horizontal x vertical: `90 x 60 deg`")
+        return _comma(text) or Problem(phrase("`%(value)s` is no coverage", value=text), fix, 0, len(text))
     h, v = float(m.group(1)), float(m.group(2))
     if not (0 < h <= 360 and 0 < v <= 360):
-        return Problem(f"`{text}` lies outside 0 to 360 degrees", "write angles such as `90 x 60 deg`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` lies outside 0 to 360 degrees", value=text),
+            phrase("write angles such as `90 x 60 deg`"),
+            0,
+            len(text),
+        )
     return Coverage(h, v, text)
 
 
@@ -57,8 +68,8 @@ def size(text: str, span: Span) -> Size | Problem:
     """`0.4 x 0.35 x 0.6 m`: width x depth x height."""
     m = re.fullmatch(r"([\d.]+)\s*[x×]\s*([\d.]+)\s*[x×]\s*([\d.]+)\s*(\S+)", text.strip())
     if not m:
-        fix = "write width x depth x height: `0.4 x 0.35 x 0.6 m`"
-        return _comma(text) or Problem(f"`{text}` is no size", fix, 0, len(text))
+        fix = phrase("write width x depth x height: `0.4 x 0.35 x 0.6 m`")
+        return _comma(text) or Problem(phrase("`%(value)s` is no size", value=text), fix, 0, len(text))
     got = [parse(f"{n} {m.group(4)}", "length") for n in m.groups()[:3]]
     for g in got:
         if isinstance(g, Problem):
@@ -80,14 +91,21 @@ def joined(text: str, span: Span) -> int | Problem:
     """How many pieces of cable may be plugged together: 1, 2 or 3."""
     if text in ("1", "2", "3"):
         return int(text)
-    return Problem(f"`{text}` is no number of pieces to join", "write `1`, `2` or `3`", 0, len(text))
+    return Problem(
+        phrase("`%(value)s` is no number of pieces to join", value=text), phrase("write `1`, `2` or `3`"), 0, len(text)
+    )
 
 
 def counted(text: str, span: Span) -> Counted | Problem:
     """`6 x 10 m`; a length alone is one piece."""
     m = re.fullmatch(r"(?:(\d{1,5})\s*[x×]\s*)?([^x×]+)", text.strip())
     if not m:
-        return Problem(f"`{text}` is no count of a length", "write count x length: `6 x 10 m`", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` is no count of a length", value=text),
+            phrase("write count x length: `6 x 10 m`"),
+            0,
+            len(text),
+        )
     got = parse(m.group(2), "length")
     if isinstance(got, Problem):
         return Problem(got.message, got.remedy, m.start(2) + got.start, got.length)
@@ -104,7 +122,7 @@ class Table:
 
     @property
     def words(self) -> str:
-        return f"a table such as `{self.example}`"
+        return phrase("a table such as `%(example)s`", example=self.example)
 
     def read(self, node: Node, reading: Reading) -> object:
         if not isinstance(node, Mapping):
@@ -137,7 +155,9 @@ def date(text: str, span: Span) -> datetime.date | Problem:
 
 
 def _no_date(text: str) -> Problem:
-    return Problem(f"`{text}` is no date", f"write {_as_date(text)}", 0, len(text))
+    return Problem(
+        phrase("`%(value)s` is no date", value=text), phrase("write %(names)s", names=_as_date(text)), 0, len(text)
+    )
 
 
 def _as_date(text: str) -> str:
@@ -148,8 +168,8 @@ def _as_date(text: str) -> str:
         pairs = ((b, a), (a, b)) if "/" in text and a != b else ((b, a),)
         found = [d for month, day in pairs if (d := _day(year, month, day))]
         if found:
-            return " or ".join(f"`{d.isoformat()}`" for d in found)
-    return "year-month-day: `2027-02-06`"
+            return either(f"`{d.isoformat()}`" for d in found)
+    return phrase("year-month-day: `2027-02-06`")
 
 
 def _day(year: int, month: int, day: int) -> datetime.date | None:
@@ -163,7 +183,12 @@ def clock(text: str, span: Span) -> str | Problem:
     """A time of day, 24 hours."""
     m = re.fullmatch(r"(\d{1,2}):(\d\d)", text)
     if not m or int(m.group(1)) > 23 or int(m.group(2)) > 59:
-        return Problem(f"`{text}` is no time of day", f"write {_as_clock(text)}", 0, len(text))
+        return Problem(
+            phrase("`%(value)s` is no time of day", value=text),
+            phrase("write %(names)s", names=_as_clock(text)),
+            0,
+            len(text),
+        )
     return f"{int(m.group(1)):02}:{m.group(2)}"
 
 
@@ -176,7 +201,7 @@ def _as_clock(text: str) -> str:
             hour = hour % 12 + (12 if m.group(3) == "pm" else 0)
         if hour < 24 and int(m.group(2) or 0) < 60:
             return f"`{hour:02}:{m.group(2) or '00'}`"
-    return "hours and minutes: `18:30`"
+    return phrase("hours and minutes: `18:30`")
 
 
 def clock_problem(text: str) -> Problem | None:
@@ -185,9 +210,9 @@ def clock_problem(text: str) -> Problem | None:
     return got if isinstance(got, Problem) else None
 
 
-COVERAGE = Parsed("a coverage such as `90 x 60 deg`", coverage)
-SIZE = Parsed("a size such as `0.4 x 0.35 x 0.6 m`", size)
-COUNTED = Parsed("a count and a length such as `6 x 10 m`", counted)
-JOINED = Parsed("1, 2 or 3", joined, r"^\s*[123]\s*$", plain_numbers=True)
-DATE = Parsed("a date such as `2027-02-06`", date)
-CLOCK = Parsed("a time such as `18:30`", clock)
+COVERAGE = Parsed(phrase("a coverage such as `90 x 60 deg`"), coverage)
+SIZE = Parsed(phrase("a size such as `0.4 x 0.35 x 0.6 m`"), size)
+COUNTED = Parsed(phrase("a count and a length such as `6 x 10 m`"), counted)
+JOINED = Parsed(phrase("1, 2 or 3"), joined, r"^\s*[123]\s*$", plain_numbers=True)
+DATE = Parsed(phrase("a date such as `2027-02-06`"), date)
+CLOCK = Parsed(phrase("a time such as `18:30`"), clock)

@@ -12,11 +12,12 @@ from rigbook.findings.place import Span
 from rigbook.language.grammar import Reading, Schema, part, problem, wrong_shape
 from rigbook.language.values.names import SocketRef, name_problem, socket
 from rigbook.records import frozen, replace
+from rigbook.text.phrase import phrase
 from rigbook.text.tree import Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse
 from rigbook.units.quantity import Quantity
 
-END = "a cable line such as `amp/out A -> top-left, 18 m`"
+END = phrase("a cable line such as `amp/out A -> top-left, 18 m`")
 
 
 @frozen
@@ -52,8 +53,8 @@ class WireGrammar:
                 return reading.fault(
                     "wrong-value",
                     node.span,
-                    f"a colon stands between the cable and `{value.text}`",
-                    f"write a comma: `{ends.strip()}, {value.text}`",
+                    phrase("a colon stands between the cable and `%(value)s`", value=value.text),
+                    phrase("write a comma: `%(line)s`", line=f"{ends.strip()}, {value.text}"),
                 )
         if not isinstance(node, Scalar):
             return wrong_shape(node, self.words, reading)
@@ -78,26 +79,48 @@ def wire(node: Scalar, told: list[Problem] | None = None) -> Wire | Problem:
             if arrow in head:
                 shown = head.replace(arrow, " -> ", 1)
                 return Problem(
-                    f"`{arrow.strip()}` does not join two sockets", f"write `{' '.join(shown.split())}`", 0, len(head)
+                    phrase("`%(value)s` does not join two sockets", value=arrow.strip()),
+                    phrase("write `%(line)s`", line=" ".join(shown.split())),
+                    0,
+                    len(head),
                 )
         if _is_extra(head.strip()):
             # `[a -> b, 3 m]`: YAML has cut the line at the comma, and this is what stood after it
-            message = f"the comma before `{head.strip()}` cuts the cable line, as it stands in brackets"
-            return Problem(message, f"put the cable in quotes, `\"… -> …, {head.strip()}\"`", 0, len(head))
-        return Problem(f"`{head.strip()}` has no `->`", f"write {END}", 0, len(head))
+            message = phrase(
+                "the comma before `%(value)s` cuts the cable line, as it stands in brackets", value=head.strip()
+            )
+            return Problem(
+                message, phrase('put the cable in quotes, `"… -> …, %(value)s"`', value=head.strip()), 0, len(head)
+            )
+        return Problem(
+            phrase("`%(value)s` has no `->`", value=head.strip()),
+            phrase("write %(example)s", example=END),
+            0,
+            len(head),
+        )
     ends: list[SocketRef] = []
     for m in re.finditer(r"(?:^|(?<=->))(?:(?!->).)*", head):
         text = m.group().strip()
         start = m.start() + len(m.group()) - len(m.group().lstrip())
-        got = socket(text, part(node, start, len(text))) if text else Problem("an end is missing", "", 0, 2)
+        got = socket(text, part(node, start, len(text))) if text else Problem(phrase("an end is missing"), "", 0, 2)
         if isinstance(got, Problem) and told is not None and isinstance(got.instead, SocketRef):
             told.append(replace(got, start=start))
             got = got.instead
         if isinstance(got, Problem):
-            return Problem(got.message, got.remedy or f"write {END}", start + got.start, got.length or len(text))
+            return Problem(
+                got.message,
+                got.remedy or phrase("write %(example)s", example=END),
+                start + got.start,
+                got.length or len(text),
+            )
         ends.append(got)
     if len(ends) < 2:
-        return Problem(f"`{head.strip()}` has one end only", f"write {END}", 0, len(head))
+        return Problem(
+            phrase("`%(value)s` has one end only", value=head.strip()),
+            phrase("write %(example)s", example=END),
+            0,
+            len(head),
+        )
     return _extras(node, tuple(ends), len(head), rest)
 
 
@@ -132,7 +155,9 @@ def _extras(node: Scalar, ends: tuple[SocketRef, ...], column: int, rest: list[s
         else:
             got = _second_length(node, start) if length else parse(text, "length")
             if isinstance(got, Problem):
-                fix = got.remedy or "write a length (`18 m`), `label W7`, `adaptor NAME` or `split` after the comma"
+                fix = got.remedy or phrase(
+                    "write a length (`18 m`), `label W7`, `adaptor NAME` or `split` after the comma"
+                )
                 return Problem(got.message, fix, start + got.start, got.length or len(text))
             length = got
     return Wire(ends, length, label, adaptor, split, node.span, adaptor_span)
@@ -143,7 +168,12 @@ def _decimal(node: Scalar, comma: re.Match[str]) -> Problem:
     start = comma.start(1)
     typed = node.text[start:].split(", ")[0].strip()
     pointed = typed.replace(",", ".", 1)
-    return Problem(f"`{typed}` has a comma in its number", f"write `{pointed}`", start, len(typed))
+    return Problem(
+        phrase("`%(typed)s` has a comma in its number", typed=typed),
+        phrase("write `%(pointed)s`", pointed=pointed),
+        start,
+        len(typed),
+    )
 
 
 def _second_cable(raw: str, column: int) -> Problem:
@@ -151,7 +181,12 @@ def _second_cable(raw: str, column: int) -> Problem:
     m = re.search(r"[a-z0-9][a-z0-9.-]*(?:/[^>]*?)?\s*->.*", raw)
     again = m.group().strip() if m else raw.strip()
     start = column + (m.start() if m else 0)
-    return Problem(f"a second cable `{again}` stands in this line", f"begin a line with it: `- {again}`", start, 0)
+    return Problem(
+        phrase("a second cable `%(again)s` stands in this line", again=again),
+        phrase("begin a line with it: `- %(again)s`", again=again),
+        start,
+        0,
+    )
 
 
 def _second_length(node: Scalar, start: int) -> Quantity | Problem:
@@ -159,8 +194,8 @@ def _second_length(node: Scalar, start: int) -> Quantity | Problem:
     got = parse(text, "length")
     if isinstance(got, Problem):
         return got
-    fix = "keep one of the two lengths; a number with a part behind it takes a point, such as `2.5 m`"
-    return Problem(f"`{text}` is a second length of one cable", fix, 0, len(text))
+    fix = phrase("keep one of the two lengths; a number with a part behind it takes a point, such as `2.5 m`")
+    return Problem(phrase("`%(value)s` is a second length of one cable", value=text), fix, 0, len(text))
 
 
 WIRE = WireGrammar()
