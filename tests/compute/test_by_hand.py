@@ -90,3 +90,19 @@ def test_acoustic_gain() -> None:
         - said["stability margin"]
     )
     assert row["potential"]["value"] == pytest.approx(possible, abs=0.05)
+
+
+def test_current_and_voltage_drop() -> None:
+    # 220 W desk, 15 W player, 410 W amplifier at 1/8 power, on 230 V; 60 m of 2.5 mm2: 7.98 ohm/km (IEC 60228, class 5)
+    row = _row(_data("festival/meadow")["mains"]["circuits"], name="meadow-mix")
+    amps = (220 + 15 + 410) / 230
+    assert row["eighth"]["value"] == pytest.approx(amps)
+    assert row["drop"]["value"] == pytest.approx(100 * 2 * 60 * 7.98e-3 * amps / 230, rel=1e-3)
+
+
+def test_dose() -> None:
+    # NIOSH 98-126: 100 % for 8 h at 85 dB(A), twice that for each 3 dB; ISO 9612: LEX,8h = L + 10 lg(T / 8 h)
+    row = _data("festival/meadow")["exposure"][0]
+    level = row["level"]["value"]
+    assert row["dose"]["value"] == pytest.approx(100 * 10 / 8 * 2 ** ((level - 85) / 3), rel=1e-3)
+    assert row["daily"]["value"] == pytest.approx(level + 10 * math.log10(10 / 8), abs=1e-3)
