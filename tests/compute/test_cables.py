@@ -60,6 +60,25 @@ def test_a_warm_cable_loses_more(tmp_path: Path) -> None:
     assert value(run.loop) == pytest.approx(2 * 20 * OHM_PER_KM[2.5] / 1000 * (1 + 0.00393 * 30))
 
 
+@pytest.mark.parametrize(
+    ("gauge", "ohm_per_kft"), [("12 AWG", 1.588), ("10 AWG", 0.9989), ("16 AWG", 4.016), ("AWG 14", 2.525)]
+)
+def test_a_wire_gauge_has_the_resistance_of_its_own_table(gauge: str, ohm_per_kft: float, tmp_path: Path) -> None:
+    """NBS Handbook 100, Copper Wire Tables (1966), ohm per 1000 ft at 20 °C (from memory): 50 ft there and back."""
+    kinds = f"kinds: {{gauged: {{is: cable, title: by gauge, carries: speaker, area: {gauge}, ends: [open, open]}}}}\n"
+    plan = PLAN.partition("kinds:")[0] + kinds + "units:\n  desk: desk-16\n  amp: amplifier-2x500\n  top: top-12\n"
+    plan += "inputs: {1: {name: Voice, from: desk/line 1, mic: dynamic-vocal, to: main}}\nbuses: {main: {}}\n"
+    plan += "outputs: {main: desk/out 1}\nwiring:\n  xlr: [desk/out 1 -> amp/in A]\n"
+    plan += "  gauged: ['amp/out A -> top/in, 50 ft']\n"
+    got = compile_text(plan, tmp_path)
+    assert got.rig is not None
+    (run,) = results(got.rig).cable_runs
+    loop = 2 * 50 * ohm_per_kft / 1000
+    assert value(run.loop) == pytest.approx(loop, rel=0.001)
+    assert value(run.loss) == pytest.approx(20 * math.log10(1 + loop / 8), rel=0.001)
+    assert isinstance(run.loop, Figure) and "solid copper of its gauge" in run.loop.assumptions[0]
+
+
 def test_what_is_not_said_is_missing(tmp_path: Path) -> None:
     units = "  top, second: top-12\n"
     near, far = compiled(tmp_path, units, "  speaker-2.5-mm2: [amp/out A -> top/in -> second/in]")

@@ -1,8 +1,8 @@
 """What the speaker cables between an amplifier output and its boxes cost: resistance, level, damping.
 
 Boxes that share a cable share its current, so each output is solved as a ladder of cable resistances and nominal
-impedances (Ohm's law): a link-through to a second box makes the first cable lose more, for both. Resistances are the
-largest that IEC 60228:2004, table 3 (class 5) allows, at the temperature of the plan's limits.
+impedances (Ohm's law): a link-through to a second box makes the first cable lose more, for both. Resistances are those
+of `copper.py`, at the temperature of the plan's limits.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 
+from rigbook.compute.copper import core_resistance, said_of
 from rigbook.compute.figure import Figure, Missing, Result, worked
 from rigbook.compute.limits import Limits
 from rigbook.compute.loads import AmpChannel, Driven
@@ -26,7 +27,6 @@ REFERENCE_OHM = 8.0
 """Load to which the damping factor of a kind belongs, as the language says."""
 THICKEST_MM2 = 10.0
 """Speaker connectors take no thicker cores (common practice)."""
-CORES = phrase("largest resistance of class 5 copper cores, one core each way")
 
 
 @frozen
@@ -119,13 +119,19 @@ def _admittance(point: _Point, celsius: float, area_mm2: float | None) -> float:
 
 def _resistance(cable: Cable, celsius: float, area_mm2: float | None = None) -> float | None:
     """Resistance of a cable there and back, in Ω; None where its area or its length is not known."""
-    area = cable.kind.get("area") if cable.kind else None
-    if not isinstance(area, Quantity) or cable.length is None:
+    area = _area(cable)
+    if area is None or cable.length is None:
         return None
     try:
-        return loop_resistance(flexible_resistance(area_mm2 or area.value * 1e6), cable.length.value, celsius)
+        core = flexible_resistance(area_mm2) if area_mm2 else core_resistance(area)
+        return loop_resistance(core, cable.length.value, celsius)
     except OutOfRange:
         return None
+
+
+def _area(cable: Cable) -> Quantity | None:
+    area = cable.kind.get("area") if cable.kind else None
+    return area if isinstance(area, Quantity) else None
 
 
 def _loop(way: tuple[Cable, ...], celsius: float) -> Result:
@@ -139,7 +145,8 @@ def _loop(way: tuple[Cable, ...], celsius: float) -> Result:
                 )
             return Missing(why)
     inputs = tuple((cable.name, ohm or 0.0, "Ω") for cable, ohm in zip(way, each, strict=True))
-    return Figure(sum(o or 0.0 for o in each), "Ω", phrase("2·L·R′ of each cable"), inputs, (CORES,), 3)
+    said = tuple(dict.fromkeys(said_of(area) for cable in way if (area := _area(cable))))
+    return Figure(sum(o or 0.0 for o in each), "Ω", phrase("2·L·R′ of each cable"), inputs, said, 3)
 
 
 def _loss(here: Driven, way: tuple[Cable, ...], loop: Result, loss_db: float, boxes: int) -> Result:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from rigbook.compute.copper import core_resistance, said_of
 from rigbook.compute.figure import Figure, Missing, Result, worked
 from rigbook.compute.limits import Limits
 from rigbook.language.grammar import Record
 from rigbook.physics.amplifier_mains import btu_per_hour
-from rigbook.physics.conductors import copper_factor, flexible_resistance
+from rigbook.physics.conductors import copper_factor
 from rigbook.physics.mains import (
     VoltageDrop,
     neutral_current,
@@ -181,11 +182,11 @@ class Mains:
             (phrase("current"), amps, "A"),
             (phrase("copper"), degrees, "°C"),
         )  # fmt: skip
-        assumed = (phrase("reactance left out"),)
+        assumed = (phrase("reactance left out"), said_of(area))
 
         def lost() -> VoltageDrop:
             warm = copper_factor(degrees)
-            return voltage_drop(flexible_resistance(area.value * 1e6) * warm, length.value, amps, volts)
+            return voltage_drop(core_resistance(area) * warm, length.value, amps, volts)
 
         share = worked(
             lambda: Figure(100 * lost().share, "%", phrase("2·L·R'·I over the supply voltage"), inputs, assumed)

@@ -27,6 +27,13 @@ CLASS_5_OHM_PER_KM: Final[Mapping[float, float]] = MappingProxyType(
         70.0: 0.272,
         95.0: 0.206,
         120.0: 0.161,
+        150.0: 0.129,
+        185.0: 0.106,
+        240.0: 0.0801,
+        300.0: 0.0641,
+        400.0: 0.0486,
+        500.0: 0.0384,
+        630.0: 0.0287,
     }
 )
 """Largest resistance of one flexible core by nominal area in mm², plain annealed copper at 20 °C.
@@ -65,7 +72,7 @@ def flexible_resistance(area_mm2: float) -> float:
     Returns: Ω/m.
     Source: IEC 60228:2004, table 3 (class 5, plain annealed copper). Between two printed areas the value is
         interpolated on logarithmic scales (ours; the standard gives none).
-    Valid: 0.5 to 120 mm².
+    Valid: 0.5 to 630 mm².
     Errata: this is the largest value allowed; a real core may have some per cent less.
     """
     areas = tuple(CLASS_5_OHM_PER_KM)

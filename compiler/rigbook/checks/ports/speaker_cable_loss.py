@@ -32,7 +32,7 @@ a cable of its own.
     limits: {damping: 5}
 
 *Source*
-Limit: common practice. Resistance: IEC 60228:2004, table 3 (class 5).
+Limit: common practice. Resistance: IEC 60228:2004, table 3 (class 5); of a wire gauge, ASTM B258.
 """
 
 from __future__ import annotations
