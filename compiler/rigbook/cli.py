@@ -67,7 +67,8 @@ HELPS = MappingProxyType(
         "build": (
             "write the handbook of a plan, or of many",
             "  rigbook build shows/rural-hall/reel-night.yaml --out handbook\n"
-            "  rigbook build shows/*/*.yaml --out handbooks    a handbook each, and a page that lists them",
+            "  rigbook build shows/*/*.yaml --out handbooks    a handbook each, and a page that lists them\n"
+            "  rigbook build plan.yaml --since HEAD~1 --out handbook    with a page of what changed since that commit",
         ),
         "trace": (
             "say how a signal runs to and from a thing",

@@ -45,6 +45,7 @@ WORDS: Final = MappingProxyType(
         "revision": phrase("revision"),
         "date": phrase("date"),
         "doors": phrase("doors"),
+        "running-order": phrase("running order"),
         "target-level": phrase("level aimed at"),
         "language": phrase("language"),
         "does": phrase("does"),

@@ -199,7 +199,8 @@ def _flat(values: Mapping[str, Any], before: str = "") -> dict[str, Fact]:
                 if isinstance(entry.value, Record):
                     out |= _flat(entry.value.values, inner)
                 else:
-                    out[inner] = Fact(inner, bare(entry.value), shown(entry.value))
+                    words = joined((WORDS.get(name, name), entry.name), " ")
+                    out[inner] = Fact(words, bare(entry.value), shown(entry.value))
         else:
             out[name] = fact(key, value, before)
     return {k: f for k, f in out.items() if f.bare not in (None, False, ())}

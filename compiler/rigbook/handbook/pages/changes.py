@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.compute.changes import ADDED, GONE, GROUPS, Change, changes
 from rigbook.handbook.page import Link, Page
+from rigbook.handbook.words import CHOICES, chosen
 from rigbook.text.phrase import joined, phrase
 from rigbook.walk.again import again, no_more
 
@@ -103,7 +104,8 @@ def _groups(book: Book, found: tuple[Change, ...]) -> Iterator[Group]:
 def _row(book: Book, change: Change) -> Row:
     how = {ADDED: phrase("new"), GONE: phrase("gone")}.get(change.how, "")
     tick = f"change {change.group} {change.name} {change.what} {change.after}"
-    return Row(how, _place(book, change), change.what, change.before, change.after, change.task, tick)
+    before, after = (chosen(text) if text in CHOICES else text for text in (change.before, change.after))
+    return Row(how, _place(book, change), change.what, before, after, change.task, tick)
 
 
 def _place(book: Book, change: Change) -> Link:
