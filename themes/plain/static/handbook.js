@@ -48,8 +48,9 @@
   for (const frame of document.querySelectorAll(".on-stage .drawing-frame")) {
     let middle = 0;
     new ResizeObserver(() => {
-      if (Math.abs(frame.scrollLeft - middle) > 2) return;
-      frame.scrollLeft = (frame.scrollWidth - frame.clientWidth) / 2;
+      const room = frame.scrollWidth - frame.clientWidth;
+      if (Math.abs(frame.scrollLeft - Math.min(middle, room)) > 2) return;
+      frame.scrollLeft = room / 2;
       middle = frame.scrollLeft;
     }).observe(frame);
   }
