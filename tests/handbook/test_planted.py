@@ -37,7 +37,7 @@ MARKABLE = {
 """Texts that `for` beside them opens to more readers."""
 GRAMMAR = {
     "plan.library", "plan.builds-on", "kind.routes", "kind.modes", "kind.filters", "kind.capacitance", "unit.mode",
-    "unit.routes", "walk-test record.rig", "change.remove", "exception.at",
+    "unit.routes", "walk-test record.rig", "exception.at",
 }
 """Texts that the language itself reads: any other word there is a finding."""
 UNSEEN = {"walk-test record.heard", "stock line.text", "kind.text", "exception.reason", "plan.revision"}
