@@ -27,9 +27,7 @@ from rigbook.handbook.tongue import Tongue
 from rigbook.handbook.tongues import tongue
 from rigbook.pipeline import Compiled
 
-LATER = ("language",)
-"""Groups whose findings are made while the plan is read."""
-IN_PLANS = [group for group in GROUPS if group not in ("themes", *LATER)]
+IN_PLANS = [group for group in GROUPS if group != "themes"]
 """Groups of checks whose examples are plans."""
 
 
@@ -65,7 +63,8 @@ def checks_page(compiled: Compiled, spoken: Tongue) -> str:
 def test_no_finding_stays_english(group: str, tmp_path: Path) -> None:
     left = []
     for name, compiled in fails(group, tmp_path):
-        pages = {code: checks_page(compiled, tongue(code)) for code in ("de", "fr")}
+        # a file that is too large to be read makes no page
+        pages = {c: checks_page(compiled, tongue(c)) if compiled.plan else "" for c in ("de", "fr")}
         for text in {t for f in compiled.findings for t in said_of(f) if sentence(t)}:
             for code, page in pages.items():
                 if tongue(code).words(text) == text or re.sub(r"`([^`]*)`", r"<code>\1</code>", text) in page:
@@ -77,7 +76,8 @@ def test_no_finding_stays_english(group: str, tmp_path: Path) -> None:
 def test_every_word_of_a_finding_is_given_to_the_language(group: str, tmp_path: Path) -> None:
     left = []
     for name, compiled in fails(group, tmp_path):
-        assert compiled.plan is not None
+        if compiled.plan is None:
+            continue
         typed = (part for file, source in compiled.sources.items() for part in (file, source.text))
         known = mirror_text.corpus([*typed, *names(), *compiled.plan.kinds])
         html = checks_page(compiled, tongue(mirror.LANGUAGE))

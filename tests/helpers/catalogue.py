@@ -27,8 +27,8 @@ from rigbook.plan.gear import LIBRARY, Gear
 
 ROOT = Path(__file__).resolve().parents[2]
 LOCALE = ROOT / "compiler" / "rigbook" / "locale"
-CALLS: dict[str, Any] = {"say": None, "phrase": None, "_": None, "gettext": None, "count": (2, 3), "counted": (2, 3),
-                         "ngettext": (1, 2), "many": (1, 2)}
+CALLS: dict[str, Any] = {"say": None, "phrase": None, "told": None, "_": None, "gettext": None, "count": (2, 3),
+                         "counted": (2, 3), "ngettext": (1, 2), "many": (1, 2)}
 """How words are wrapped, and which arguments are messages."""
 SOURCES = (("themes", "*.html", "jinja2.ext:babel_extract"), ("themes", "*.js", "javascript"))
 """What babel reads; Python is read here, for babel takes a variable called `count` for the call."""

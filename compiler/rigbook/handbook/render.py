@@ -18,6 +18,7 @@ from rigbook.handbook.themes import Theme, ThemeError
 from rigbook.handbook.tongue import Tongue
 from rigbook.text.phrase import Phrase
 from rigbook.units.quantity import Amount
+from rigbook.units.told import Told
 
 if TYPE_CHECKING:
     from jinja2 import BytecodeCache, Environment
@@ -61,7 +62,7 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
 
 def _said(context: Context, value: Any) -> Any:
     """What is printed, in the language of the page: the other rooms speak English."""
-    return context["tongue"].words(value) if isinstance(value, (Phrase, Amount)) else value
+    return context["tongue"].words(value) if isinstance(value, (Phrase, Amount, Told)) else value
 
 
 def _css_text(context: Context, text: str) -> Markup:

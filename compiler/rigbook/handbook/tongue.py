@@ -10,6 +10,7 @@ from typing import Any, Final
 from rigbook.compute.figure import Figure, Missing
 from rigbook.text.phrase import Phrase, phrase, tightened
 from rigbook.units.quantity import MINUS, Amount, Quantity
+from rigbook.units.told import Told
 
 DAYS: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS: Final = (
@@ -71,6 +72,8 @@ class Tongue:
         if isinstance(text, Phrase):
             said = self._phrase(text)
             return tightened(said) if text.tight else said
+        if isinstance(text, Told):
+            return self.say(text.message, **text.values)
         if isinstance(text, Amount):
             return self.amount(text)
         if isinstance(text, Quantity):

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from rigbook.records import frozen
+from rigbook.units.told import told
 
 
 @frozen
@@ -63,7 +64,7 @@ _ANY = -math.inf
 _TABLE = (
     Dimension(
         "length",
-        "a length",
+        told("a length"),
         (
             Unit("m"),
             Unit("mm", over=1000),
@@ -78,7 +79,7 @@ _TABLE = (
     ),
     Dimension(
         "mass",
-        "a weight",
+        told("a weight"),
         (Unit("kg"), Unit("g", over=1000), Unit("lb", times=0.45359237, also=("lbs",))),
         ("kg", "lb"),
         "20",
@@ -86,7 +87,7 @@ _TABLE = (
     ),
     Dimension(
         "frequency",
-        "a frequency",
+        told("a frequency"),
         (Unit("Hz"), Unit("kHz", times=1000), Unit("MHz", times=1e6), Unit("GHz", times=1e9)),
         ("Hz", "kHz"),
         "100",
@@ -94,7 +95,7 @@ _TABLE = (
     ),
     Dimension(
         "time",
-        "a time",
+        told("a time"),
         (
             Unit("s"),
             Unit("ms", over=1000),
@@ -108,7 +109,7 @@ _TABLE = (
     ),
     Dimension(
         "resistance",
-        "a resistance",
+        told("a resistance"),
         (
             Unit("ohm", also=("Ω", "\u2126", "ohms")),
             Unit("kohm", times=1000, also=("kΩ", "k\u2126", "kohms")),
@@ -120,7 +121,7 @@ _TABLE = (
     ),
     Dimension(
         "power",
-        "a power",
+        told("a power"),
         (Unit("W"), Unit("mW", over=1000), Unit("kW", times=1000), Unit("VA"), Unit("kVA", times=1000)),
         ("W",),
         "400",
@@ -128,7 +129,7 @@ _TABLE = (
     ),
     Dimension(
         "voltage",
-        "a voltage",
+        told("a voltage"),
         (Unit("V"), Unit("mV", over=1000), Unit("uV", over=1e6, also=("\u00b5V", "\u03bcV")), Unit("kV", times=1000)),
         ("V", "mV"),
         "230",
@@ -136,16 +137,16 @@ _TABLE = (
     ),
     Dimension(
         "current",
-        "a current",
+        told("a current"),
         (Unit("A"), Unit("mA", over=1000)),
         ("A",),
         "16",
         ((0, "mA"), (1, "A")),
     ),
-    Dimension("level", "a level in dB", (Unit("dB"),), ("dB",), "-6", ((0, "dB"),), _ANY),
+    Dimension("level", told("a level in dB"), (Unit("dB"),), ("dB",), "-6", ((0, "dB"),), _ANY),
     Dimension(
         "sound level",
-        "a sound level",
+        told("a sound level"),
         (
             Unit("dB"),
             Unit("dB SPL", also=("dBSPL",)),
@@ -159,17 +160,17 @@ _TABLE = (
     ),
     Dimension(
         "voltage level",
-        "a voltage level",
+        told("a voltage level"),
         (Unit("dBu"), Unit("dBV", plus=20 * math.log10(1 / math.sqrt(0.6)))),
         ("dBu", "dBV"),
         "+4",
         ((0, "dBu"),),
         _ANY,
     ),
-    Dimension("digital level", "a digital level", (Unit("dBFS"),), ("dBFS",), "-18", ((0, "dBFS"),), _ANY),
+    Dimension("digital level", told("a digital level"), (Unit("dBFS"),), ("dBFS",), "-18", ((0, "dBFS"),), _ANY),
     Dimension(
         "area",
-        "a conductor area",
+        told("a conductor area"),
         (Unit("m2", also=("m²",)), Unit("mm2", over=1e6, also=("mm²", "mm^2", "sqmm")), Unit("AWG", also=("awg",))),
         ("mm2", "AWG"),
         "2.5",
@@ -177,7 +178,7 @@ _TABLE = (
     ),
     Dimension(
         "angle",
-        "an angle",
+        told("an angle"),
         (Unit("deg", also=("°", "degrees", "degree")),),
         ("deg",),
         "15",
@@ -186,7 +187,7 @@ _TABLE = (
     ),
     Dimension(
         "temperature",
-        "a temperature",
+        told("a temperature"),
         (
             Unit("degC", also=("°C", "\u2103", "C")),
             Unit("degF", over=1.8, plus=-32 / 1.8, also=("°F", "\u2109", "F")),
@@ -197,10 +198,10 @@ _TABLE = (
         ((0, "degC"),),
         -273.15,
     ),
-    Dimension("percent", "a percentage", (Unit("%", over=100, also=("percent",)),), ("%",), "50", ((0, "%"),)),
+    Dimension("percent", told("a percentage"), (Unit("%", over=100, also=("percent",)),), ("%",), "50", ((0, "%"),)),
     Dimension(
         "slope",
-        "a filter slope",
+        told("a filter slope"),
         (Unit("dB/oct", also=("dB/octave", "dB per octave")),),
         ("dB/oct",),
         "24",
@@ -208,14 +209,14 @@ _TABLE = (
     ),
     Dimension(
         "sensitivity",
-        "a microphone sensitivity",
+        told("a microphone sensitivity"),
         (Unit("mV/Pa"), Unit("V/Pa", times=1000)),
         ("mV/Pa",),
         "2.5",
         ((0, "mV/Pa"),),
     ),
-    Dimension("rack units", "a height in rack units", (Unit("U", also=("RU",)),), ("U",), "2", ((0, "U"),)),
-    Dimension("volume", "a volume", (Unit("m3", also=("m³", "m^3")),), ("m3",), "1700", ((0, "m3"),)),
+    Dimension("rack units", told("a height in rack units"), (Unit("U", also=("RU",)),), ("U",), "2", ((0, "U"),)),
+    Dimension("volume", told("a volume"), (Unit("m3", also=("m³", "m^3")),), ("m3",), "1700", ((0, "m3"),)),
 )
 
 DIMENSIONS: Mapping[str, Dimension] = MappingProxyType({d.name: d for d in _TABLE})

@@ -11,6 +11,7 @@ from rigbook.units.dimension import DIMENSIONS, SPELLINGS, Dimension, Unit
 from rigbook.units.gauge import COARSEST, FINEST, gauge_area_mm2, gauge_number
 from rigbook.units.quantity import Quantity
 from rigbook.units.slips import meant_amount, meant_unit
+from rigbook.units.told import either, told
 
 
 @frozen
@@ -57,7 +58,12 @@ def parse(text: str, dimension: str) -> Quantity | Problem:
         return _no_number(typed, kind, start)
     amount, rest = m.group().replace("\u2212", "-"), typed[m.end() :].lstrip()
     if not rest:
-        return Problem(f"{clip(typed)} has no unit", f"write {_offer(amount, kind)}", start, len(typed))
+        return Problem(
+            told("%(text)s has no unit", text=clip(typed)),
+            told("write %(names)s", names=_offer(amount, kind)),
+            start,
+            len(typed),
+        )
     unit = _unit(rest, kind)
     if unit is None:
         return _wrong_unit(typed, amount, rest, kind, start)
@@ -72,7 +78,7 @@ def parse_range(text: str, dimension: str) -> tuple[Quantity, Quantity] | Proble
     if len(between) != 1:
         unit = DIMENSIONS[dimension].offer[0]
         fix = f"write the lower and the upper amount: `1 {unit} - 20 {unit}`"
-        return Problem(f"{clip(text.strip())} is not a range of two amounts", fix, 0, len(text))
+        return Problem(told("%(text)s is not a range of two amounts", text=clip(text.strip())), fix, 0, len(text))
     lower, upper, offset = text[: between[0].start()], text[between[0].end() :], between[0].end()
     high = parse(upper, dimension)
     if isinstance(high, Problem):
@@ -83,7 +89,12 @@ def parse_range(text: str, dimension: str) -> tuple[Quantity, Quantity] | Proble
     if isinstance(low, Problem):
         return low
     if low.value > high.value:
-        return Problem(f"`{low}` is more than `{high}`", f"write `{high} - {low}`", 0, len(text))
+        return Problem(
+            told("`%(low)s` is more than `%(high)s`", low=low, high=high),
+            told("write `%(line)s`", line=f"{high} - {low}"),
+            0,
+            len(text),
+        )
     return low, high
 
 
@@ -112,7 +123,12 @@ def _gauge(typed: str, amount: str, gauge: int, start: int) -> Quantity | Proble
 
 
 def _no_gauge(typed: str, start: int) -> Problem:
-    return Problem(f"{clip(typed)} is no wire gauge", "write one from `4/0 AWG` to `40 AWG`", start, len(typed))
+    return Problem(
+        told("%(text)s is no wire gauge", text=clip(typed)),
+        told("write one from `4/0 AWG` to `40 AWG`"),
+        start,
+        len(typed),
+    )
 
 
 def _unit(word: str, kind: Dimension) -> Unit | None:
@@ -125,49 +141,67 @@ def _unit(word: str, kind: Dimension) -> Unit | None:
 def _offer(amount: str, kind: Dimension) -> str:
     """The amount with each unit that is likely; wires have no gauge 2.5, so that one becomes another."""
     shown = ((amount if unit != "AWG" or amount.isdigit() else "12", unit) for unit in kind.offer)
-    return " or ".join(f"`{number} {unit}`" for number, unit in shown)
+    return either([f"`{number} {unit}`" for number, unit in shown])
 
 
 def _no_number(typed: str, kind: Dimension, start: int) -> Problem:
-    fix = f"write {kind.phrase} such as {_offer(kind.example, kind)}"
+    fix = told("write %(what)s such as %(names)s", what=kind.phrase, names=_offer(kind.example, kind))
     if not typed:
-        return Problem("the amount is missing", fix, start, 0)
-    return Problem(f"{clip(typed)} does not begin with a number", fix, start, len(typed))
+        return Problem(told("the amount is missing"), fix, start, 0)
+    return Problem(told("%(text)s does not begin with a number", text=clip(typed)), fix, start, len(typed))
 
 
 def _wrong_unit(typed: str, amount: str, rest: str, kind: Dimension, start: int) -> Problem:
     """Why the text behind the number is no unit of this kind."""
     if kind.name == "area" and rest.upper() == "AWG":
         return _no_gauge(typed, start)
-    odd = meant_amount(typed, kind)
+    odd = meant_amount(typed, kind, clip(typed))
     if odd is not None:
-        return Problem(f"{clip(typed)} {odd[0]}", f"write {odd[1]}", start, len(typed))
+        return Problem(odd[0], told("write %(names)s", names=odd[1]), start, len(typed))
     at = start + len(typed) - len(rest)
     known = SPELLINGS.get(" ".join(rest.split()))
     if known is not None:
         other = DIMENSIONS[known[0][1]].phrase
-        fix = f"write {kind.phrase} such as {_offer(kind.example, kind)}"
-        return Problem(f"{clip(typed)} is {other}, {kind.phrase} belongs here", fix, at, len(rest))
+        fix = told("write %(what)s such as %(names)s", what=kind.phrase, names=_offer(kind.example, kind))
+        return Problem(
+            told("%(text)s is %(other)s, %(what)s belongs here", text=clip(typed), other=other, what=kind.phrase),
+            fix,
+            at,
+            len(rest),
+        )
     meant = meant_unit(rest, kind)
     every = ", ".join(f"`{u.symbol}`" for u in kind.units)
     fix = (
-        f"write `{amount} {meant}`"
+        told("write `%(line)s`", line=f"{amount} {meant}")
         if meant
-        else f"write the unit as one of {every}"
+        else told("write the unit as one of %(names)s", names=every)
         if "," in every
-        else f"write {every}"
+        else told("write %(names)s", names=every)
     )
-    return Problem(f"{clip(rest)} is no unit for {kind.phrase}", fix, at, len(rest))
+    return Problem(told("%(text)s is no unit for %(what)s", text=clip(rest), what=kind.phrase), fix, at, len(rest))
 
 
 def _outside(typed: str, value: float, kind: Dimension, start: int) -> Problem | None:
     if not math.isfinite(value) or abs(value) > GREATEST:
-        return Problem(f"{clip(typed)} is more than can be meant", "write a smaller amount", start, len(typed))
+        return Problem(
+            told("%(text)s is more than can be meant", text=clip(typed)),
+            told("write a smaller amount"),
+            start,
+            len(typed),
+        )
     if value >= kind.least:
         return None
     if kind.least:
         least = f"{kind.least:g} {kind.units[0].symbol}"
-        return Problem(f"{clip(typed)} lies below {least}, where nothing does", "check the number", start, len(typed))
+        return Problem(
+            told("%(text)s lies below %(least)s, where nothing does", text=clip(typed), least=least),
+            told("check the number"),
+            start,
+            len(typed),
+        )
     return Problem(
-        f"{clip(typed)} is below zero, which {kind.phrase} never is", "leave the minus out", start, len(typed)
+        told("%(text)s is below zero, which %(what)s never is", text=clip(typed), what=kind.phrase),
+        told("leave the minus out"),
+        start,
+        len(typed),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from rigbook.units.dimension import Dimension
+from rigbook.units.told import either, told
 
 # (as typed, in small letters, without a plural s; the unit that is meant)
 _WORDS = (
@@ -39,29 +40,39 @@ def likely_unit(word: str, kind: Dimension) -> str:
     return meant_unit(word, kind) or kind.offer[0]
 
 
-def meant_amount(typed: str, kind: Dimension) -> tuple[str, str] | None:
-    """Of a number that is written in another manner: what is odd about it, and what to write, both as said."""
+def meant_amount(typed: str, kind: Dimension, shown: str) -> tuple[str, str] | None:
+    """Of a number that is written in another manner: what is odd about it, and what to write; `shown` is it
+    as said.
+    """
     m = re.fullmatch(r"([-+]?[0-9]+),([0-9]+)\s*(.*)", typed)
     if m:
         unit = likely_unit(m.group(3), kind)
-        fix = f"`{m.group(1)}.{m.group(2)} {unit}`"
+        fixes = [f"`{m.group(1)}.{m.group(2)} {unit}`"]
         if len(m.group(2)) == 3:
-            fix += f" or `{m.group(1)}{m.group(2)} {unit}`"
-        return "has a comma in its number", fix
+            fixes.append(f"`{m.group(1)}{m.group(2)} {unit}`")
+        return told("%(text)s has a comma in its number", text=shown), either(fixes)
     m = re.fullmatch(r"([-+]?[0-9]{1,3}(?:[ '\u00a0\u2009][0-9]{3})+)\s*(\D*)", typed)
     if m:
         digits = re.sub(r"[^-+0-9]", "", m.group(1))
-        return "has a gap in its number", f"`{digits} {likely_unit(m.group(2), kind)}`"
+        return told("%(text)s has a gap in its number", text=shown), f"`{digits} {likely_unit(m.group(2), kind)}`"
     m = re.fullmatch(r"([0-9]{1,4})\s*'\s*([0-9.]{1,4})\s*(?:\"|''|in)?", typed)
     if m and kind.name == "length" and m.group(2).count(".") < 2 and m.group(2) != ".":
-        return "is written in feet and inches", f"`{int(m.group(1)) + float(m.group(2)) / 12:.4g} ft`"
+        return told(
+            "%(text)s is written in feet and inches", text=shown
+        ), f"`{int(m.group(1)) + float(m.group(2)) / 12:.4g} ft`"
     m = re.fullmatch(r"([0-9]{1,4})\s*/\s*([1-9][0-9]{0,3})\s*(.*)", typed)
     if m:
         unit = likely_unit(m.group(3), kind)
-        return "is written as a fraction", f"`{int(m.group(1)) / int(m.group(2)):.4g} {unit}`"
+        return told(
+            "%(text)s is written as a fraction", text=shown
+        ), f"`{int(m.group(1)) / int(m.group(2)):.4g} {unit}`"
     m = re.fullmatch(r"([-+]?[0-9.]+)[eE]([-+]?[0-9]+)\s*(.*)", typed)
     if m:
-        return "is written with an exponent", f"the number in full, such as `1800 {likely_unit(m.group(3), kind)}`"
+        return told("%(text)s is written with an exponent", text=shown), told(
+            "the number in full, such as `%(example)s`", example=f"1800 {likely_unit(m.group(3), kind)}"
+        )
     if re.match(r"[-+]?[0-9.]+\.[0-9]", typed) and typed.split()[0].count(".") > 1:
-        return "has two points in its number", f"one number, such as `2.5 {kind.offer[0]}`"
+        return told("%(text)s has two points in its number", text=shown), told(
+            "one number, such as `%(example)s`", example=f"2.5 {kind.offer[0]}"
+        )
     return None

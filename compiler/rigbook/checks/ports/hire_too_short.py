@@ -39,6 +39,7 @@ from collections.abc import Iterator
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
 
@@ -54,10 +55,13 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield Finding(
                 "hire-too-short",
                 SEVERITY,
-                f"`{unit.name}` goes back before the show",
-                Label(unit.record.at("returns"), "goes back on this day"),
-                (Label(rig.plan.record.at("date"), "the day of the show"),),
-                effect=f"`{unit.name}` is not there on the night, or somebody waits for it",
-                remedy=f"hire it until {show.isoformat()} or longer, or correct the day behind `returns`",
+                phrase("`%(unit)s` goes back before the show", unit=unit.name),
+                Label(unit.record.at("returns"), phrase("goes back on this day")),
+                (Label(rig.plan.record.at("date"), phrase("the day of the show")),),
+                effect=phrase("`%(unit)s` is not there on the night, or somebody waits for it", unit=unit.name),
+                remedy=phrase(
+                    "hire it until %(date)s or longer, or correct the day behind `returns`",
+                    date=show.isoformat(),
+                ),
                 objects=frozenset({unit.name}),
             )

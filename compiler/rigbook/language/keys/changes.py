@@ -7,6 +7,7 @@ from typing import Any
 
 from rigbook.language.grammar import Key, MapOf, Reading, Shape
 from rigbook.records import frozen, replace
+from rigbook.text.phrase import phrase
 from rigbook.text.tree import Mapping, Node
 
 
@@ -26,8 +27,10 @@ class Changes(MapOf):
             reading.fault(
                 "wrong-value",
                 node.keys[name],
-                f"the reason is missing as heading of the change to `{name}`",
-                f"put it between the two: `changes: {{Why it changes: {{{name}: {shown}}}}}`",
+                phrase("the reason is missing as heading of the change to `%(name)s`", name=name),
+                phrase(
+                    "put it between the two: `%(line)s`", line=f"changes: {{Why it changes: {{{name}: {shown}}}}}"
+                ),
             )
         items = {name: value for name, value in node.items.items() if name not in told}
         return super().read(replace(node, items=items), reading)
