@@ -23,6 +23,7 @@ from babel.messages.pofile import read_po, write_po
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "compiler"))
 from rigbook.checks.catalogue import explain, names
 from rigbook.findings.place import NOWHERE
+from rigbook.language.keys.plan import SHAPES
 from rigbook.plan.gear import LIBRARY, Gear
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -53,7 +54,7 @@ def gathered() -> Catalog:
                 for _, message, _, _ in extract(method, file, keywords=CALLS, options=dict(OPTIONS.get(pattern, ()))):
                     if message and (isinstance(message, str) or all(message)):
                         out.add(message, locations=[(place, 0)])
-    for place, title in (*check_titles(), *gear_titles()):
+    for place, title in (*check_titles(), *gear_titles(), *key_helps()):
         out.add(title, locations=[(place, 0)])
     for message in out:
         message.locations = sorted({(place, None) for place, _ in message.locations})  # type: ignore[misc]
@@ -85,6 +86,14 @@ def gear_titles() -> Iterator[tuple[str, str]]:
         kind = Gear({}).find(path.stem, NOWHERE)
         assert kind is not None, path
         yield path.relative_to(ROOT).as_posix(), str(kind.title)
+
+
+def key_helps() -> Iterator[tuple[str, str]]:
+    """What a key is for, where a finding says so: of keys that must be there."""
+    for shape in SHAPES:
+        for key in shape.keys:
+            if key.required:
+                yield "compiler/rigbook/language/keys/__init__.py", key.help
 
 
 def languages() -> list[str]:

@@ -590,7 +590,7 @@ class Shape:
     def lacking(self, key: Key) -> tuple[str, str]:
         """What to say where a required key is missing, and what to do."""
         return phrase("this %(shape)s has no `%(key)s`", shape=self.name, key=key.name), phrase(
-            "add `%(line)s` (%(help)s)", line=f"{key.name}: {key.example}", help=key.help
+            "add `%(line)s` (%(help)s)", line=f"{key.name}: {key.example}", help=phrase(key.help)
         )
 
     def _unknown(self, name: str, node: Mapping, reading: Reading) -> str:

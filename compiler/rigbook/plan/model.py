@@ -17,6 +17,7 @@ from rigbook.language.values.positions import Position, Turn
 from rigbook.language.values.racks import RackItem
 from rigbook.language.values.sends import Send
 from rigbook.records import field, frozen
+from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Quantity
 
 
@@ -314,4 +315,4 @@ class Plan:
     @property
     def title(self) -> str:
         """The show, or the venue where it is a house rig."""
-        return self.show or self.venue or "Untitled plan"
+        return self.show or self.venue or phrase("Untitled plan")
