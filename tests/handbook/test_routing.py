@@ -33,7 +33,7 @@ def test_a_bus_says_what_it_is_for_and_what_it_reaches(routing: Routing) -> None
     main, mix = routing.desks[0].buses
     assert (main.width, main.pick, [b.text for b in main.reaches]) == ("stereo", "post", ["top-left", "top-right"])
     assert (mix.role, mix.pick, [o.text for o in mix.outputs]) == ("monitor for Fiddle", "pre", ["mix"])
-    assert main.processing.replace("\u00a0", " ") == "low cut 100 Hz lr 24 dB/oct"
+    assert main.processing.replace("\u00a0", " ") == "low cut 100 Hz Linkwitz-Riley 24 dB/oct"
 
 
 def test_the_way_to_a_speaker_in_steps(routing: Routing) -> None:

@@ -118,7 +118,7 @@ def level(db: float) -> str:
 
 
 def processing_words(record: Record) -> str:
-    """What a record says of processing, as typed: `low cut 100 Hz lr 24 dB/oct, delay 12 ms`."""
+    """What a record says of processing, as printed: `low cut 100 Hz Linkwitz-Riley 24 dB/oct, delay 12 ms`."""
     words: list[str] = []
     for key, message in PROCESSING.items():
         value = record.get(key)

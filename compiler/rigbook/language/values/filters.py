@@ -10,7 +10,7 @@ from rigbook.language.grammar import Parsed
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.parse import Problem, parse
-from rigbook.units.quantity import Quantity
+from rigbook.units.quantity import Amount, Quantity
 
 TYPES = MappingProxyType(
     {
@@ -26,12 +26,13 @@ SLOPES = (6, 12, 18, 24, 30, 36, 42, 48)
 
 @frozen
 class Filter:
-    """A cut filter as typed. `type` and `slope` (dB per octave) are empty and 0 where the plan does not say."""
+    """A cut filter. `type` and `slope` (dB per octave) are empty and 0 where the plan does not say."""
 
     frequency: Quantity
     type: str
     slope: int
     text: str
+    """As printed: `100 Hz Linkwitz-Riley 24 dB/oct`."""
 
 
 def filter_value(text: str, span: Span) -> Filter | Problem:
@@ -79,7 +80,8 @@ def _slope(text: str, rest: str, frequency: Quantity, kind: str) -> Filter | Pro
                 text.index(rest),
                 len(rest),
             )
-    return Filter(frequency, kind, slope, " ".join(text.split()))
+    said = [frequency.page(), *([kind.title()] if kind else []), *([Amount(str(slope), "dB/oct")] if slope else [])]
+    return Filter(frequency, kind, slope, joined(said, " "))
 
 
 FILTER = Parsed(phrase("a filter such as `100 Hz lr 24 dB/oct`"), filter_value)

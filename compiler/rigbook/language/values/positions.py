@@ -14,7 +14,7 @@ from rigbook.language.cuts import with_points
 from rigbook.language.grammar import Parsed
 from rigbook.language.values.names import NAME
 from rigbook.records import frozen
-from rigbook.text.phrase import phrase, typed
+from rigbook.text.phrase import joined, phrase, typed
 from rigbook.units.parse import Problem, clip, parse
 from rigbook.units.quantity import Amount
 
@@ -60,6 +60,7 @@ class Position:
     place: str
     """Name of the place it is taken from, where one was typed (`foh`); empty for a point."""
     text: str
+    """As printed: commas between the distances, also where they were left out."""
 
 
 @frozen
@@ -108,7 +109,7 @@ def position(text: str, span: Span) -> Position | Problem:
         seen.add(axis)
         got[axis] = sign * length.value
         parts.append(phrase(WORDS[word], length=length.page()))
-    return Position(got["x"], got["y"], got["z"], "", typed(" ".join(text.split()), parts))
+    return Position(got["x"], got["y"], got["z"], "", joined(parts))
 
 
 def _angle(text: str, words: dict[str, int], zero: dict[str, float], example: str) -> Turn | Problem:
@@ -125,7 +126,7 @@ def _angle(text: str, words: dict[str, int], zero: dict[str, float], example: st
     got = parse(amount, "angle")
     if isinstance(got, Problem):
         return got
-    said = typed(text, (phrase(TURNED[word], angle=Amount(got.amount or str(got.value), "°")),))
+    said = phrase(TURNED[word], angle=Amount(got.amount or str(got.value), "°"))
     return Turn(words[word] * got.value, "", said)
 
 
