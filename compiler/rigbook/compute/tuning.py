@@ -76,7 +76,7 @@ def legs(got: Results) -> tuple[Leg, ...]:
 def _leg(got: Results, node: str, ways: list[Arrival]) -> Leg:
     boxes = [got.boxes.by_name[n] for n in dict.fromkeys(a.end for a in ways)]
     names = tuple(b.name for b in boxes)
-    bus = got.rig.graph.nodes[node]["bus"]
+    bus = got.rig.net.nodes[node]["bus"]
     level = _level(got, boxes)
     lines = [level, *_times(got, ways, names), *_settings(ways, names), *_equaliser(got, bus, node, ways)]
     lines += [*_subs(got, names), *_crossings(got, node, names), *_limiters(got, names)]
@@ -170,7 +170,7 @@ GAIN, LIMITER = phrase("Gain"), phrase("Limiter")
 
 def _equaliser(got: Results, bus: Bus, node: str, ways: list[Arrival]) -> Iterator[Line]:
     """What the plan says in words about the equaliser of the bus, its outputs, and the sockets on the way."""
-    leg = got.rig.graph.nodes[node].get("leg", "")
+    leg = got.rig.net.nodes[node].get("leg", "")
     told: list[tuple[str, Record]] = [(phrase("bus %(name)s", name=bus.name), bus.record)]
     outputs = (o for o in got.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name) and o.leg in (leg, "mono"))
     told += [(phrase("output %(name)s", name=o.name), o.record) for o in outputs]
@@ -183,7 +183,7 @@ def _equaliser(got: Results, bus: Bus, node: str, ways: list[Arrival]) -> Iterat
 def _set_on(got: Results, ways: list[Arrival]) -> Iterator[tuple[str, Entry]]:
     """What the plan sets on sockets that the ways lead through, each once."""
     for socket in dict.fromkeys(node for way in ways for edge in way.way for node in edge[:2]):
-        data = got.rig.graph.nodes[socket]
+        data = got.rig.net.nodes[socket]
         unit = got.plan.units.get(data.get("unit", ""))
         for entry in unit.record.get("settings", ()) if unit and "socket" in data else ():
             if entry.name == data["socket"].port and isinstance(entry.value, Record):

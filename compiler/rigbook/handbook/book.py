@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -21,6 +20,7 @@ from rigbook.handbook.views import shows
 from rigbook.language.grammar import Record
 from rigbook.language.values.names import SocketRef
 from rigbook.plan.model import Bus, Cable, Channel, Plan, Socket, Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import joined
 from rigbook.text.tree import Scalar
 
@@ -52,7 +52,7 @@ class Note(NamedTuple):
     html: Markup
 
 
-@dataclass(frozen=True)
+@frozen
 class Book:
     """A compiled plan on its way to pages for one view."""
 

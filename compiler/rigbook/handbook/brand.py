@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Final
@@ -12,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.handbook.tokens import Rule, Token
+from rigbook.records import field, frozen
 
 if TYPE_CHECKING:
     from yaml import MappingNode, Node
@@ -30,7 +30,7 @@ class BrandError(Exception):
     """A line of `theme.yaml` cannot be used; the message says why and what to do."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Brand:
     """Logo, colours and words of a theme and what it extends, the nearest first."""
 

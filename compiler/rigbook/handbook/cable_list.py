@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigbook.graph import kinds as k
@@ -12,6 +11,7 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link
 from rigbook.handbook.words import short
 from rigbook.plan.model import Cable
+from rigbook.records import frozen
 from rigbook.text.phrase import counted
 from rigbook.units.quantity import format_si
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from rigbook.handbook.book import Book
 
 
-@dataclass(frozen=True)
+@frozen
 class CableRow:
     """A physical cable."""
 
@@ -34,7 +34,7 @@ class CableRow:
     tick: str
 
 
-@dataclass(frozen=True)
+@frozen
 class CableKind:
     """All cables of a kind."""
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigbook.compute.weights import pulled
 from rigbook.handbook.page import Link
+from rigbook.records import frozen
 from rigbook.units.quantity import Amount, format_si, number
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from rigbook.handbook.book import Book
 
 
-@dataclass(frozen=True)
+@frozen
 class Length:
     """So many pieces of one length."""
 
@@ -24,7 +24,7 @@ class Length:
     tick: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Run:
     """A run of cable and what it is served by."""
 
@@ -38,7 +38,7 @@ class Run:
     lacking: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class CableUse:
     """All cables of a kind."""
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.figure import Figure, Missing, Result, value_of
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.drawings import bars
 from rigbook.handbook.page import Link
+from rigbook.records import frozen
 from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ class UnitRow(NamedTuple):
     heat: str
 
 
-@dataclass(frozen=True)
+@frozen
 class CircuitRow:
     """A circuit with all that is on it."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link
 from rigbook.handbook.words import CONNECTORS, chosen, short
 from rigbook.plan.model import Cable, Socket, Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Quantity
 
@@ -31,7 +31,7 @@ class End(NamedTuple):
     tick: str
 
 
-@dataclass(frozen=True)
+@frozen
 class SocketRow:
     """A socket of a device and what is in it."""
 
@@ -48,7 +48,7 @@ class SocketRow:
     ends: tuple[End, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Device:
     """A unit with its sockets in use."""
 

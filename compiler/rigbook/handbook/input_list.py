@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.handbook.anchors import anchor
@@ -11,6 +10,7 @@ from rigbook.handbook.desk_side import input_tick
 from rigbook.handbook.page import Link
 from rigbook.language.values.names import spoken
 from rigbook.plan.model import Channel
+from rigbook.records import frozen
 from rigbook.text.phrase import held, joined, phrase
 from rigbook.units.quantity import Amount
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from rigbook.handbook.book import Book, Note
 
 
-@dataclass(frozen=True)
+@frozen
 class Input:
     """A line of the input list."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -13,6 +12,7 @@ from rigbook.handbook.devices import folded, rack_words, where
 from rigbook.handbook.qr import Code, code
 from rigbook.handbook.words import short
 from rigbook.plan.model import Cable, Channel, Socket, Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ class Line(NamedTuple):
     """Share of the usual size at which it takes one line."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Label:
     """One label."""
 
@@ -51,7 +51,7 @@ class Label:
     qr: Markup | None
 
 
-@dataclass(frozen=True)
+@frozen
 class Measures:
     """Sizes on one label, in mm."""
 

@@ -5,11 +5,11 @@ Who walked, and what people wrote, carries no mark: it is for the crew. Others r
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.handbook.page import Link
 from rigbook.handbook.views import CREW
+from rigbook.records import frozen
 from rigbook.text.phrase import counted, phrase
 from rigbook.walk.record import Stale, last_walk, stale_steps, title_of
 
@@ -38,7 +38,7 @@ class Again(NamedTuple):
     why: str
 
 
-@dataclass(frozen=True)
+@frozen
 class LastWalk:
     """The newest day of walking."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
 
@@ -15,6 +14,7 @@ from rigbook.compute.room import Loop, schroeder
 from rigbook.handbook.drawings.level_map import Figures
 from rigbook.handbook.tables import Table, Value, table
 from rigbook.handbook.words import both
+from rigbook.records import replace
 from rigbook.text.phrase import joined, phrase, tightened
 from rigbook.units.quantity import Amount
 

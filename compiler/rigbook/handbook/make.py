@@ -6,7 +6,6 @@ import gc
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rigbook.handbook import find_data
@@ -20,6 +19,7 @@ from rigbook.handbook.themes import Theme
 from rigbook.handbook.tongue import Tongue
 from rigbook.handbook.tongues import tongue
 from rigbook.handbook.views import INSIDE
+from rigbook.records import replace
 
 if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.handbook.page import Link
 from rigbook.handbook.words import chosen, level
 from rigbook.language.values.sends import Send
 from rigbook.plan.model import Bus
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ class Row(NamedTuple):
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Matrix:
     """A block of a matrix."""
 

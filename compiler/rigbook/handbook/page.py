@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, NamedTuple
+
+from rigbook.records import frozen
 
 
 class Link(NamedTuple):
@@ -13,7 +14,7 @@ class Link(NamedTuple):
     href: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Page:
     """A page before it has a look."""
 
@@ -23,6 +24,6 @@ class Page:
     template: str
     """Template of the theme that shows it."""
     data: Any
-    """A frozen dataclass; the template knows it as `page`."""
+    """A frozen record; the template knows it as `page`."""
     reader: str
     """Whom it is written for, in a word: `engineer`, `crew`, `everyone`."""

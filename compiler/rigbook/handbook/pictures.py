@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass, field
 from pathlib import Path
 
 from rigbook.handbook.anchors import slug
+from rigbook.records import field, frozen
 from rigbook.text.pictures import find_picture
 
 
-@dataclass(frozen=True)
+@frozen
 class Pictures:
     """Collects pictures while pages are made. `files` is what the handbook must hold."""
 

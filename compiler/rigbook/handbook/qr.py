@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigbook.handbook.qr_mask import QUIET, masked
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from markupsafe import Markup
 
 
-@dataclass(frozen=True)
+@frozen
 class Code:
     """A code as drawn."""
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import traceback
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from pathlib import Path
 from types import MappingProxyType
@@ -16,6 +15,7 @@ from rigbook.handbook.page import Page
 from rigbook.handbook.site import Site
 from rigbook.handbook.themes import Theme, ThemeError
 from rigbook.handbook.tongue import Tongue
+from rigbook.records import frozen
 from rigbook.text.phrase import Phrase
 from rigbook.units.quantity import Amount
 from rigbook.units.told import Told
@@ -153,7 +153,7 @@ def _bytecode() -> BytecodeCache | None:
     return Quiet(str(folder))
 
 
-@dataclass(frozen=True)
+@frozen
 class _Spot:
     file: str
     line: int

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import hypot
 from typing import TYPE_CHECKING
 
@@ -13,6 +12,7 @@ from rigbook.compute.boxes import Box
 from rigbook.compute.places import Aim, Spot
 from rigbook.compute.results import Results, results
 from rigbook.language.values.sizes import Coverage
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 MAIN, FILL, SUB, STAGE = "main", "fill", "sub", "stage"
 
 
-@dataclass(frozen=True)
+@frozen
 class Mark:
     """A placed box."""
 
@@ -44,7 +44,7 @@ class Mark:
         return hypot(self.last.x - self.spot.x, self.last.y - self.spot.y) if self.last else None
 
 
-@dataclass(frozen=True)
+@frozen
 class Scene:
     """Stage, audience, mix position and boxes."""
 

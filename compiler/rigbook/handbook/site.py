@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
@@ -12,6 +11,7 @@ from rigbook.handbook.anchors import slug
 from rigbook.handbook.book import Book
 from rigbook.handbook.page import Page
 from rigbook.handbook.words import VIEW_TITLES
+from rigbook.records import frozen
 from rigbook.text.phrase import counted, joined, phrase
 
 TITLES: Final = MappingProxyType(
@@ -34,7 +34,7 @@ class Leaf(NamedTuple):
     number: int
 
 
-@dataclass(frozen=True)
+@frozen
 class State:
     """How the plan stands against its checks."""
 
@@ -47,7 +47,7 @@ class State:
     accepted: int
 
 
-@dataclass(frozen=True)
+@frozen
 class Site:
     """The handbook as a whole."""
 

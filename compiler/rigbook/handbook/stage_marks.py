@@ -5,13 +5,13 @@ runs between them. Things at one place are one mark.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from rigbook.compute.places import Places, Spot
 from rigbook.compute.stock import MIC_CABLE, needs
 from rigbook.handbook.tongue import Tongue
 from rigbook.plan.model import Channel, Unit
+from rigbook.records import changing, field, frozen
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
@@ -24,7 +24,7 @@ MULTICORE, LEAD = "multicore", "lead"
 """Sorts of runs besides: several lines in one cable, and the leads of microphones and DIs."""
 
 
-@dataclass
+@changing
 class Mark:
     """A place with what stands there."""
 
@@ -42,7 +42,7 @@ class Mark:
     """Circuits that feed what stands here."""
 
 
-@dataclass
+@changing
 class Run:
     """Cables of one sort between two places."""
 
@@ -60,7 +60,7 @@ class Run:
     """The cables, each by its ends or its label."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Stage:
     """All marks and runs; and the names of what has no place."""
 

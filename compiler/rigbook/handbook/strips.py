@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -12,6 +11,7 @@ from rigbook.handbook.devices import folded
 from rigbook.handbook.label_sheets import GLYPH, SMALLEST
 from rigbook.handbook.words import short
 from rigbook.plan.model import Channel, Socket, Unit
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
@@ -33,7 +33,7 @@ class Cell(NamedTuple):
     fit: float
 
 
-@dataclass(frozen=True)
+@frozen
 class Strip:
     """A row of cells, cut out in one piece."""
 

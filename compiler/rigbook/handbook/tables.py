@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
 from rigbook.compute.figure import Figure, Missing
 from rigbook.handbook.page import Link
+from rigbook.records import frozen
 from rigbook.text.phrase import joined
 from rigbook.units.quantity import Amount
 
@@ -37,7 +37,7 @@ class Cell(NamedTuple):
     """More than a figure or a name: it takes a line of its own on a phone."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Table:
     """A table; the first column is what a row is read by."""
 

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
 from rigbook.findings.suggest import near
 from rigbook.handbook.brand import Brand, BrandError, brand_of
 from rigbook.handbook.tokens import rules
+from rigbook.records import field, frozen
 
 DEFAULT: Final = "plain"
 KEYS: Final = ("title", "extends", "settings", "logo", "accent", "colours", "words")
 """What a `theme.yaml` may hold."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Theme:
     """A theme with what it extends, itself first."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Final, NamedTuple
 
 from rigbook.findings.place import Span
+from rigbook.records import frozen
 
 STATES: Final = (("", "light"), ("", "dark"), ("light", "light"), ("dark", "dark"))
 """What the reader chose on the page (nothing, light or dark), and what the device is set to."""
@@ -20,7 +20,7 @@ class Token(NamedTuple):
     span: Span
 
 
-@dataclass(frozen=True)
+@frozen
 class Rule:
     """Tokens that a style sheet sets on the page as a whole."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import Any, Final
 
 from rigbook.compute.figure import Figure, Missing
+from rigbook.records import frozen
 from rigbook.text.phrase import Phrase, phrase, tightened
 from rigbook.units.quantity import MINUS, Amount, Quantity
 from rigbook.units.told import Told
@@ -27,7 +27,7 @@ def _day(date: datetime.date) -> str:
     return f"{DAYS[date.weekday()]} {date.day} {MONTHS[date.month - 1]} {date.year}"
 
 
-@dataclass(frozen=True)
+@frozen
 class Tongue:
     """One language. Messages are the English texts; values stand in them as `%(name)s`."""
 

@@ -7,10 +7,10 @@ verify by the standard takes its own list.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 GROUPS: Final = MappingProxyType(
@@ -73,7 +73,7 @@ PLANNED: Final = MappingProxyType(
 """What a figure of the room says of the topic beside it."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Topic:
     """One thing to prove."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.graph import kinds as k
@@ -14,6 +13,7 @@ from rigbook.handbook.page import Link
 from rigbook.handbook.words import chosen, processing_words
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Channel, Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 
@@ -31,7 +31,7 @@ class Step(NamedTuple):
     place: Link
 
 
-@dataclass(frozen=True)
+@frozen
 class Way:
     """One way to a box: the bus leg or player that it begins with, and the steps from there."""
 
@@ -43,7 +43,7 @@ class Way:
     """Channels that are sent to the bus leg."""
 
 
-@dataclass(frozen=True)
+@frozen
 class BoxTrace:
     """A speaker, recorder or feed with every way to it."""
 
@@ -54,7 +54,7 @@ class BoxTrace:
     ways: tuple[Way, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class InputTrace:
     """An input channel: how it comes in, where it is sent, and where it is heard."""
 

@@ -2,7 +2,7 @@
 
 Every item carries `span` (where it is named) and `record` (all keys as read, with their places).
 
-long: one dataclass after another.
+long: one record after another.
 """
 
 from __future__ import annotations

@@ -12,10 +12,10 @@ TEST: not sure          of any of these tests: it is not asked again (`--seen`)
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from rigbook.findings.suggest import near
+from rigbook.records import frozen
 from rigbook.walk import hear
 from rigbook.walk.say import BETWEEN, BOX, value_words
 from rigbook.walk.step import Step
@@ -29,7 +29,7 @@ UNSURE: Final = "?"
 """The answer of someone who is not sure: no outcome of a test."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Unclear:
     """What could not be read, and what to write instead."""
 

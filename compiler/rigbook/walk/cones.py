@@ -7,9 +7,9 @@ neighbours before it share (Cooper, Harvey and Kennedy, A Simple, Fast Dominance
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from rigbook.records import field, frozen
 from rigbook.walk.wires import Cut, Wires
 
 Part = tuple[float, bool, float, tuple[Cut, ...]]
@@ -27,7 +27,7 @@ class Cone(NamedTuple):
     heads: tuple[int, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Cones:
     """The cones of a play."""
 

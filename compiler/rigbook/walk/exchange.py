@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from rigbook.plan.model import Cable
+from rigbook.records import frozen
 from rigbook.walk.cones import SILENCE, States
 from rigbook.walk.fault import Bench, connector, port_order
 from rigbook.walk.hear import judge
@@ -21,7 +21,7 @@ from rigbook.walk.trial import Trial
 from rigbook.walk.wires import Change, Wire, Wires
 
 
-@dataclass(frozen=True)
+@frozen
 class Exchange:
     """Two cables, the unit at which their plugs are exchanged, the play, and the box to listen at."""
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 from rigbook.graph.codes import codes
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Cable, Socket
+from rigbook.records import frozen
 from rigbook.walk.wires import Change, Wire, Wires
 
 
@@ -33,7 +33,7 @@ class Sight(NamedTuple):
     """What is found, a name behind a bar where there is one: `exchanged`, `muted|out A`; `say.VALUES` has the words."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Fault:
     """One thing that may be wrong."""
 
@@ -72,7 +72,7 @@ EFFORT = (
 HIGH = ("hung", "truss", "wall")
 
 
-@dataclass(frozen=True)
+@frozen
 class Bench:
     """A rig and its wires, with the answers that several kinds of fault ask."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
+from rigbook.records import frozen
 from rigbook.text.phrase import joined
 from rigbook.walk.fault import Thing, port_order
 from rigbook.walk.hear import SILENT
@@ -29,7 +29,7 @@ def items(table: Table) -> list[Step | Line]:
     return [*table.steps, *table.lines]
 
 
-@dataclass(frozen=True)
+@frozen
 class Trouble:
     """A pattern of what is heard, and what may be wrong then, cheapest to check first."""
 

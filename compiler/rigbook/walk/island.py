@@ -11,9 +11,9 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
+from rigbook.records import field, frozen
 from rigbook.walk.record import title_of
 from rigbook.walk.say import FROM, PLANNED, VALUES, order_of
 from rigbook.walk.suspects import cost_of
@@ -33,7 +33,7 @@ class Numbers(dict[T, int]):
         return self.setdefault(thing, len(self))
 
 
-@dataclass(frozen=True)
+@frozen
 class Island:
     """What the numbers in the data stand for."""
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from rigbook.graph import kinds as k
 from rigbook.graph.kinds import channel_node
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Channel
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.walk.step import key_of, once
 
 
-@dataclass(frozen=True)
+@frozen
 class Line:
     """One input of the line check; one side of it where it has two sockets."""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping
-from dataclasses import dataclass
 
 from rigbook.graph import kinds as k
 from rigbook.graph.kinds import bus_node
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel
+from rigbook.records import frozen
 from rigbook.walk.line_check import Line, legs_of
 from rigbook.walk.step import Pair, Step
 from rigbook.walk.wires import Wires
@@ -17,7 +17,7 @@ FADER = "/fader"
 """Ends the key of a play in which the fader is pulled down."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Play:
     """One sound to listen to."""
 
@@ -42,7 +42,7 @@ class Play:
         return self.kind == "line" or bool(self.down)
 
 
-@dataclass(frozen=True)
+@frozen
 class Opened:
     """The faders of one channel, and those of every bus of its desk; the latter are held once for all channels."""
 

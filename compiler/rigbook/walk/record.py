@@ -14,12 +14,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, Final
 
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import side
 from rigbook.language.grammar import Record
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.walk.line_check import Line, line_check
 from rigbook.walk.prints import fingerprints, rig_print
@@ -31,7 +31,7 @@ UNKNOWN: Final = "?"
 """Fingerprint of a step in a record that names another rig as a whole."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Word:
     """What one record says of one step."""
 
@@ -50,7 +50,7 @@ class Word:
         return self.said == AS_EXPECTED
 
 
-@dataclass(frozen=True)
+@frozen
 class Walk:
     """The newest day on which somebody walked."""
 
@@ -65,7 +65,7 @@ class Walk:
     """True where a record of the plan says which rig was walked, so that it can be seen what has changed since."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Stale:
     """A step that has to be walked again."""
 

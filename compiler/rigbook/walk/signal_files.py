@@ -6,9 +6,9 @@ import io
 import math
 import wave
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from rigbook.records import frozen
 from rigbook.walk.signals import FADE_S, RATE, SIGNALS, Signal, samples
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ also overheat drivers: play no louder and no longer than the test needs.
 """
 
 
-@dataclass(frozen=True)
+@frozen
 class Measured:
     """The level of a file."""
 

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Final
+
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     import numpy as np
@@ -38,7 +39,7 @@ BANDS: Final = MappingProxyType(
 """Band edges of the pink noises, in Hz."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Signal:
     """A test signal as a sound file."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import cos, dist, radians, sin
 
 from rigbook.graph.rig import Rig
 from rigbook.language.grammar import Record
 from rigbook.language.values.positions import Position
 from rigbook.plan.model import Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 
@@ -20,7 +20,7 @@ CLOSE_M = 1.5
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True)
+@frozen
 class Station:
     """A place to stand: in words, and as metres to house right and out from the middle of the stage's front edge."""
 

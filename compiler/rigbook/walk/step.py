@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TypeVar, cast
 
 from rigbook.graph.arrivals import Arrival
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Bus, Channel
+from rigbook.records import frozen
 from rigbook.walk.standing import Station
 
 Got = TypeVar("Got")
@@ -16,7 +16,7 @@ START_DB = -40
 """Where every fader of a test begins, in dB; then up until the sound is clear (common practice: begin low)."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Expected:
     """A box that must be heard in a step, and how."""
 
@@ -26,7 +26,7 @@ class Expected:
     station: Station
 
 
-@dataclass(frozen=True)
+@frozen
 class Pair:
     """Two boxes that play the same signal: stood between them, they must add to one sound."""
 
@@ -38,7 +38,7 @@ class Pair:
     """Where two boxes meet that share only low frequencies; 0 where they share more."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Control:
     """A fader, mute or send that matters in a step, and how it is set."""
 
@@ -50,7 +50,7 @@ class Control:
     setting: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Step:
     """One step: one leg of one bus with everything else muted, or several legs together."""
 

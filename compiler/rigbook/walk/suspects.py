@@ -8,11 +8,11 @@ of wrong sound counts half, since words for sound differ from person to person.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence, Set
-from dataclasses import dataclass
 from itertools import combinations
 from math import log2
 from typing import Final
 
+from rigbook.records import frozen
 from rigbook.walk.fault import effort
 from rigbook.walk.hear import BOOMY, BRIGHT, DULL, FIRST_A, FIRST_B, HOLLOW, LOUD, QUIET, THIN
 from rigbook.walk.table import EXCHANGE, HEARD, LIGHT, Row, Seen, Table
@@ -29,7 +29,7 @@ MOST_PAIRED: Final = 40
 """Faults that are tried in pairs; the likeliest only."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Suspect:
     """Faults that nothing tells apart, or two faults together."""
 
@@ -147,7 +147,7 @@ def _either(table: Table, rows: tuple[Row, Row], seen: Seen, heard: str) -> str 
     return said[0] if said else None if None in every else ""
 
 
-@dataclass(frozen=True)
+@frozen
 class Probe:
     """A test that tells suspects apart."""
 

@@ -6,11 +6,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, NamedTuple
 
 from rigbook.graph.rig import Rig
+from rigbook.records import frozen
 from rigbook.walk.cones import States
 from rigbook.walk.fault import Fault
 from rigbook.walk.line_check import Line
@@ -38,7 +38,7 @@ class Seen(NamedTuple):
     """
 
 
-@dataclass(frozen=True)
+@frozen
 class Row:
     """A fault and everything that is not as planned with it."""
 
@@ -66,7 +66,7 @@ class Row:
         return frozenset(part for s in plain for part in s.subject.split("|"))
 
 
-@dataclass(frozen=True)
+@frozen
 class Table:
     """The walk test of a rig with every fault tried in it."""
 

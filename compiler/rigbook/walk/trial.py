@@ -8,12 +8,12 @@ again: there they fit whatever is heard.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, NamedTuple
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.walk.cones import SILENCE, Cones, Fed, State, States
 from rigbook.walk.fault import Fault
@@ -58,7 +58,7 @@ def _both(one: Shown, two: Shown) -> Shown:
     return (one[0] | two[0], one[1] | two[1])
 
 
-@dataclass(frozen=True)
+@frozen
 class Trial:
     """A rig made ready for faults to be tried."""
 

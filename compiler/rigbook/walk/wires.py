@@ -7,7 +7,6 @@ or cut, some added. `graph/` stays the only place that knows how a plan becomes 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -15,6 +14,7 @@ from rigbook.graph import kinds as k
 from rigbook.graph.arrivals import settings
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Channel, Processing, processing
+from rigbook.records import field, frozen
 
 
 class Cut(NamedTuple):
@@ -43,7 +43,7 @@ class Wire(NamedTuple):
     """`pre` or `post` that fader."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Change:
     """What a fault does to the wires."""
 
@@ -57,7 +57,7 @@ class Change:
         return (*self.replaced.items(), *self.added)
 
 
-@dataclass(frozen=True)
+@frozen
 class Wires:
     """The wires of a rig."""
 

@@ -80,8 +80,8 @@ def _is_bare(rig: Rig, channel: Channel) -> bool:
 def _head(rig: Rig, socket: str) -> str:
     """The socket at which the way to another begins."""
     seen = {socket}
-    while socket in rig.graph:
-        before = [n for n in rig.graph.pred[socket] if n not in seen]
+    while socket in rig.net:
+        before = [n for n in rig.net.pred[socket] if n not in seen]
         if len(before) != 1:
             break
         socket = before[0]

@@ -67,7 +67,7 @@ def _of_a_channel(rig: Rig, want: Want) -> bool:
     """An input that a channel listens to: `channel-without-source` speaks of it."""
     if want.out:
         return False
-    nodes = (rig.graph.nodes[n] for n in behind(rig, want.head))
+    nodes = (rig.net.nodes[n] for n in behind(rig, want.head))
     return any(d["kind"] == k.CHANNEL and not d["channel"].source_key for d in nodes)
 
 

@@ -6,7 +6,6 @@ A stage box or tie line that works both ways is two blocks, so that the signal r
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
@@ -14,12 +13,13 @@ from rigbook.graph.words import side
 from rigbook.handbook.anchors import href
 from rigbook.handbook.tongue import Tongue
 from rigbook.plan.model import Channel
+from rigbook.records import changing, field, frozen
 from rigbook.text.phrase import joined, phrase
 
 BOTH_WAYS = ("stage box", "tie line")
 
 
-@dataclass
+@changing
 class Block:
     """A device, or the side of one that leads to the desk."""
 
@@ -38,7 +38,7 @@ class Block:
     """Sockets that something goes out by."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Wire:
     """One connection: from a node of a block to a node of another."""
 
@@ -50,7 +50,7 @@ class Wire:
     """`speaker`, `line`, or `network`: patched over it."""
 
 
-@dataclass
+@changing
 class Bundle:
     """All wires of a sort between two blocks: one line of the drawing."""
 
@@ -60,7 +60,7 @@ class Bundle:
     wires: list[int] = field(default_factory=list)
 
 
-@dataclass
+@changing
 class Sheet:
     """Blocks by key, wires in the order of the plan, and the lines that they are drawn as."""
 

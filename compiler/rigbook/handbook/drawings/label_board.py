@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Final, NamedTuple
+
+from rigbook.records import field, frozen
 
 RINGS: Final = (4.0, 9.0, 15.0, 22.0, 30.0, 40.0, 52.0, 66.0, 84.0, 108.0, 140.0, 180.0, 240.0, 340.0, 480.0)
 """Distances from the mark that are tried, in px."""
@@ -52,7 +53,7 @@ class Rect(NamedTuple):
         )
 
 
-@dataclass(frozen=True)
+@frozen
 class Wish:
     """A label that wants a place: its size, and the mark that it belongs to."""
 
@@ -111,7 +112,7 @@ def tries(wish: Wish, sheet: Rect) -> Iterator[Rect]:
             yield Rect(left, top, left + wide, top + high)
 
 
-@dataclass(frozen=True)
+@frozen
 class Squares:
     """Boxes by the squares of the sheet that they touch."""
 
@@ -174,7 +175,7 @@ class Price(NamedTuple):
     """The line, where labels may lie on it."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Board:
     """Labels beside their marks."""
 

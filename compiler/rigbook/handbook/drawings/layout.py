@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from itertools import pairwise
 
 from rigbook.handbook.drawings import svg
 from rigbook.handbook.drawings.blocks import Block, Sheet
+from rigbook.records import changing, field
 
 HEAD, UNDER, GAP = 24.0, 15.0, 10.0
 """Height of a block's title and of the line below it; room between two blocks, in px."""
@@ -27,7 +27,7 @@ LEAST, MOST = 44.0, 96.0
 SWEEPS, SETTLES = 12, 10
 
 
-@dataclass
+@changing
 class Item:
     """A block, or the slot of a passing line, in a column."""
 
@@ -36,7 +36,7 @@ class Item:
     y: float = 0.0
 
 
-@dataclass
+@changing
 class Layout:
     """Where everything is."""
 

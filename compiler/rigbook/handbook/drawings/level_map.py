@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
@@ -18,6 +17,7 @@ from rigbook.handbook.anchors import slug
 from rigbook.handbook.drawings import svg
 from rigbook.handbook.drawings.scale import View, round_step, scale_bar, ticks
 from rigbook.handbook.tongue import Tongue
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from rigbook.compute.level_map import Array
@@ -37,7 +37,7 @@ PER_BAND = (0.0, *BANDS)
 """What the layers of a map stand for: 0 is the A-weighted sum."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Steps:
     """The steps of level of one band, the same for every area of a show."""
 
@@ -49,7 +49,7 @@ class Steps:
     step_db: int
 
 
-@dataclass(frozen=True)
+@frozen
 class Figures:
     """What is printed into a map: rows of (x, y, level) at places of the grid."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import cos, radians, sin
 
 from rigbook.handbook.drawings import svg
@@ -18,6 +17,7 @@ from rigbook.handbook.drawings.scale import (
 )
 from rigbook.handbook.scene import MAIN, STAGE, SUB, Mark, Scene
 from rigbook.handbook.tongue import Tongue
+from rigbook.records import replace
 
 WIDE, TALLEST = 400.0, 620.0
 """Px of the sheet: a phone shows it as it is."""

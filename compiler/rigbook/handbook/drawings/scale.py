@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import combinations
 from math import floor, log10
 
 from rigbook.handbook.drawings import svg
 from rigbook.handbook.tongue import Tongue
+from rigbook.records import changing, frozen
 from rigbook.units.quantity import Amount
 
 CHARACTER = 5.9
@@ -18,7 +18,7 @@ PITCH = 14.0
 ROUND = (1.0, 2.0, 5.0, 10.0)
 
 
-@dataclass(frozen=True)
+@frozen
 class View:
     """Where metres come to lie on a sheet: x to the right, y down."""
 
@@ -74,7 +74,7 @@ def scale_bar(x: float, y: float, per_metre: float, widest_px: float, tongue: To
     )
 
 
-@dataclass
+@changing
 class Callout:
     """A name in the margin and the point it belongs to."""
 

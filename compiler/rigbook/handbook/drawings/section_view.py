@@ -7,13 +7,13 @@ that point aside look steeper here than they are. The table of boxes has them in
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import atan2, cos, degrees, radians, sin
 
 from rigbook.handbook.drawings import svg
 from rigbook.handbook.drawings.scale import CHARACTER, PITCH, View, round_step, scale_bar, ticks
 from rigbook.handbook.scene import STAGE, SUB, Mark, Scene
 from rigbook.handbook.tongue import Tongue
+from rigbook.records import frozen
 from rigbook.units.quantity import Amount
 
 WIDE, TALLEST, LEFT, RIGHT = 400.0, 420.0, 30.0, 8.0
@@ -25,7 +25,7 @@ HEAD_M = 2.0
 """Least height that is drawn, m."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Seen:
     """Boxes that look the same from the side."""
 

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final, NamedTuple
 
 from rigbook.handbook.drawings import svg
 from rigbook.handbook.drawings.labels import Rect, Wish, leader, place
+from rigbook.records import frozen
 
 TYPE: Final = 11.5
 LINE: Final = 14.0
@@ -36,7 +36,7 @@ class Window(NamedTuple):
     out: float
 
 
-@dataclass(frozen=True)
+@frozen
 class Symbol:
     """A thing at its place, with the lines of its label; the first is in bold type."""
 
@@ -51,7 +51,7 @@ class Symbol:
     mains: bool = False
 
 
-@dataclass(frozen=True)
+@frozen
 class Way:
     """A run of cable between two symbols, by number, with its words."""
 
@@ -62,7 +62,7 @@ class Way:
     title: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Area:
     """An outline on the floor: the stage, an audience area."""
 

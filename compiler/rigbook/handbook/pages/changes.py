@@ -5,13 +5,13 @@ somebody asked for it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.compute.changes import ADDED, GONE, GROUPS, Change, changes
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.words import CHOICES, chosen
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.walk.again import again, no_more
 
@@ -63,7 +63,7 @@ class Step(NamedTuple):
     tick: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Changes:
     """Data of the page."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -12,6 +11,7 @@ from rigbook.findings.finding import Finding, Label
 from rigbook.findings.place import Span
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link, Page
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ class Line(NamedTuple):
     after: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Spot:
     """A place in a plan file."""
 
@@ -55,7 +55,7 @@ class Spot:
     lines: tuple[Line, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Found:
     """A finding."""
 
@@ -80,7 +80,7 @@ class Accepted(NamedTuple):
     reason: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Check:
     """A check that found something."""
 
@@ -90,7 +90,7 @@ class Check:
     parts: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Checks:
     """Data of the page."""
 

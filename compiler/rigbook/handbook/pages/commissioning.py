@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
 
@@ -11,6 +10,7 @@ from rigbook.compute.figure import Figure
 from rigbook.compute.results import results
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.topics import GROUPS, NEEDS, PAGES, PLANNED, ROOM, TOPICS, Topic
+from rigbook.records import frozen
 from rigbook.text.phrase import counted, joined, phrase
 from rigbook.walk.line_check import line_check
 from rigbook.walk.prints import fingerprints
@@ -26,7 +26,7 @@ MOST: Final = 4
 """Names that a line shows; more are counted."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Walked:
     """What the walk test has proved of a topic."""
 
@@ -39,7 +39,7 @@ class Walked:
     """How many more."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Watched:
     """What the checks say of a topic."""
 
@@ -48,7 +48,7 @@ class Watched:
     href: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Row:
     """One topic."""
 
@@ -66,7 +66,7 @@ class Row:
     tick: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Group:
     """Topics of one kind."""
 
@@ -75,7 +75,7 @@ class Group:
     rows: tuple[Row, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Commissioning:
     """Data of the page."""
 

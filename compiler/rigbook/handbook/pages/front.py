@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.compute.results import results
@@ -14,6 +13,7 @@ from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.unsaid import unsaid
 from rigbook.handbook.views import CREW, PUBLIC
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ class Joined(NamedTuple):
     number: int
 
 
-@dataclass(frozen=True)
+@frozen
 class Flow:
     """The signal-flow drawing, what its script needs, and the same in words."""
 
@@ -74,7 +74,7 @@ class Changed(NamedTuple):
     after: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Reason:
     """Why things were changed, and which."""
 
@@ -82,7 +82,7 @@ class Reason:
     things: tuple[Changed, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Front:
     """Data of the page."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
 
@@ -16,6 +15,7 @@ from rigbook.handbook.label_sheets import Label, Labels, Measures
 from rigbook.handbook.page import Page
 from rigbook.handbook.qr import code
 from rigbook.handbook.strips import Strip, strips
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ CARRIES: Final = MappingProxyType(
 """What the first letter of a code stands for, by what the kind of cable carries."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Card:
     """A large label for a rack."""
 
@@ -52,7 +52,7 @@ class Card:
     qr: Markup
 
 
-@dataclass(frozen=True)
+@frozen
 class Sheets:
     """Data of the page."""
 

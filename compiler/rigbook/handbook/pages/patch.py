@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigbook.handbook import cable_list, devices, input_list
 from rigbook.handbook.page import Page
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
 
 
-@dataclass(frozen=True)
+@frozen
 class Patch:
     """Data of the page."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.figure import Figure, Result
@@ -13,6 +12,7 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.circuits import CircuitRow, UnitRow, amps, circuit, shown, unit_row
 from rigbook.handbook.drawings import bars
 from rigbook.handbook.page import Link, Page
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -31,7 +31,7 @@ class PhaseRow(NamedTuple):
     bar: Markup
 
 
-@dataclass(frozen=True)
+@frozen
 class SupplyRow:
     """A supply."""
 
@@ -83,7 +83,7 @@ class Hot(NamedTuple):
     over: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class Power:
     """Data of the page."""
 

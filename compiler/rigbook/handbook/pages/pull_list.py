@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from rigbook.compute.stock import OWN, Use, owner_of, uses
 from rigbook.compute.weights import pulled
 from rigbook.handbook.cable_pull import CableUse, cable_use, metres_of, named
 from rigbook.handbook.page import Link, Page
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount, number
 
@@ -27,7 +27,7 @@ GROUPS: Final = (
 """Sections of the page and the families in them; whatever has no section is a unit. Cables have one of their own."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Row:
     """A kind to pull."""
 
@@ -44,7 +44,7 @@ class Row:
     tick: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Section:
     """A section of kinds."""
 
@@ -53,7 +53,7 @@ class Section:
     rows: tuple[Row, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Spare:
     """A kind of which more is there than the rig uses."""
 
@@ -65,7 +65,7 @@ class Spare:
     tick: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Short:
     """Something to hire."""
 
@@ -75,7 +75,7 @@ class Short:
     """`20 m for box/out 1 → top/in`."""
 
 
-@dataclass(frozen=True)
+@frozen
 class PullList:
     """Data of the page."""
 

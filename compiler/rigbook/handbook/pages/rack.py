@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.results import results
@@ -13,6 +12,7 @@ from rigbook.handbook.drawings import rack as drawing
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.words import chosen, short
 from rigbook.plan.model import Rack, Socket
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Quantity
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from rigbook.handbook.book import Book, Note
 
 
-@dataclass(frozen=True)
+@frozen
 class Slot:
     """What takes a run of rack units."""
 
@@ -57,7 +57,7 @@ class Measure(NamedTuple):
     basis: str
 
 
-@dataclass(frozen=True)
+@frozen
 class RackSheet:
     """A rack."""
 
@@ -78,7 +78,7 @@ class RackSheet:
     notes: tuple[Note, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Racks:
     """Data of the page."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -14,6 +13,7 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.drawings import spectrum
 from rigbook.handbook.drawings.spectrum import Mark, Stretch
 from rigbook.handbook.page import Link, Page
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from rigbook.plan.model import Channel
 
 
-@dataclass(frozen=True)
+@frozen
 class ChannelRow:
     """A radio channel."""
 
@@ -75,7 +75,7 @@ class ProposalRow(NamedTuple):
     stays: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class RadioPage:
     """Data of the page."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigbook.graph import kinds as k
@@ -13,6 +12,7 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.words import chosen, processing_words, role_words
 from rigbook.plan.model import Bus, Output
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from rigbook.handbook.book import Book, Note
 
 
-@dataclass(frozen=True)
+@frozen
 class BusRow:
     """A bus of a desk."""
 
@@ -41,7 +41,7 @@ class BusRow:
     notes: tuple[Note, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class OutputRow:
     """A bus leg on its way out of the desk."""
 
@@ -53,7 +53,7 @@ class OutputRow:
     reaches: tuple[Link, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Desk:
     """The routing of one desk."""
 
@@ -65,7 +65,7 @@ class Desk:
     output_rows: tuple[OutputRow, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Routing:
     """Data of the page."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -17,6 +16,7 @@ from rigbook.handbook.words import both, chosen, processing_words
 from rigbook.language.grammar import Record
 from rigbook.plan.draft import ADDED, IN_HOUSE
 from rigbook.plan.model import Bus, Cable, Output, Processing, Unit
+from rigbook.records import frozen, replace
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 CHANGES = "index.html#changes"
 
 
-@dataclass(frozen=True)
+@frozen
 class Item:
     """One thing to do: a name that links to its place, and the rest of the sentence."""
 
@@ -39,7 +39,7 @@ class Item:
     """What the plan says about the unit, where it is first dealt with."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Task:
     """One step of the day."""
 
@@ -52,7 +52,7 @@ class Task:
     """The desk's own note, as HTML made from Markdown; empty where there is none."""
 
 
-@dataclass(frozen=True)
+@frozen
 class SetUp:
     """Data of the page."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.exposure import AUDIENCE, noise_limit
@@ -15,6 +14,7 @@ from rigbook.handbook.scene import scene
 from rigbook.handbook.tables import Table
 from rigbook.handbook.unsaid import unsaid
 from rigbook.handbook.words import both, chosen
+from rigbook.records import frozen
 from rigbook.text.phrase import joined
 from rigbook.units.quantity import Amount
 
@@ -58,7 +58,7 @@ class Plot(NamedTuple):
     curve: Table
 
 
-@dataclass(frozen=True)
+@frozen
 class AreaMap:
     """An audience area: its map, its figures."""
 
@@ -68,7 +68,7 @@ class AreaMap:
     bands: Table
 
 
-@dataclass(frozen=True)
+@frozen
 class Speakers:
     """Data of the page."""
 

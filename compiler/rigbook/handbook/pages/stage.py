@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.handbook.anchors import anchor
@@ -24,6 +23,7 @@ from rigbook.handbook.stage_scenes import (
 )
 from rigbook.handbook.tongue import Tongue
 from rigbook.plan.model import Channel, Kind
+from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -58,7 +58,7 @@ class BoxRow(NamedTuple):
     notes: tuple[Note, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Place:
     """A place that inputs come from."""
 
@@ -81,7 +81,7 @@ class RunRow(NamedTuple):
     kinds: str
 
 
-@dataclass(frozen=True)
+@frozen
 class StagePage:
     """Data of the page."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.graph import kinds as k
@@ -14,6 +13,7 @@ from rigbook.handbook.key_figures import levels, mains
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.words import both, chosen, processing_words, role_words
 from rigbook.plan.model import Bus, Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import counted, joined, phrase
 from rigbook.units.quantity import Amount
 
@@ -55,7 +55,7 @@ class Fact(NamedTuple):
     text: str
 
 
-@dataclass(frozen=True)
+@frozen
 class TenMinutes:
     """Data of the page."""
 

@@ -5,7 +5,6 @@ was found and what was set, in third octaves too. For the crew: what is typed st
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.compute.figure import Figure, Missing
@@ -16,6 +15,7 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.level_tables import band_name
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.words import chosen
+from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ class Part(NamedTuple):
     bands: tuple[Band, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Sheet:
     """What is written down of one leg."""
 
@@ -67,7 +67,7 @@ class Sheet:
     parts: tuple[Part, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class TuningSheet:
     """Data of the page."""
 
@@ -138,7 +138,7 @@ def setting(book: Book, leg: Leg, line: Line) -> Setting:
 
 def _place(book: Book, where: str) -> Link:
     """A point of the signal with its place, where it is a socket or a unit."""
-    if where in book.rig.graph:
+    if where in book.rig.net:
         return book.node(where)
     return book.link("unit", where) if where in book.plan.units else Link(where, "")
 

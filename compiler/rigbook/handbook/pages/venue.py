@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.handbook.anchors import anchor
@@ -12,6 +11,7 @@ from rigbook.handbook.page import Page
 from rigbook.handbook.views import PUBLIC
 from rigbook.language.grammar import Record
 from rigbook.plan.model import Unit
+from rigbook.records import frozen
 from rigbook.text.phrase import counted, joined, phrase
 from rigbook.units.quantity import Amount, format_si
 
@@ -63,7 +63,7 @@ class Kit(NamedTuple):
     facts: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Venue:
     """Data of the page."""
 

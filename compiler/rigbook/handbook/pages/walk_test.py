@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -11,6 +10,7 @@ from rigbook.handbook.anchors import PAGES, anchor
 from rigbook.handbook.book import Book
 from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
+from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.walk.finder import Trouble, titles_of, troubles
 from rigbook.walk.island import data, script_data
@@ -85,7 +85,7 @@ class Unheard(NamedTuple):
     """A sentence, and the names of which the same is true."""
 
 
-@dataclass(frozen=True)
+@frozen
 class StepPart:
     """One step of the page."""
 
@@ -105,7 +105,7 @@ class StepPart:
     troubles: tuple[TroubleRow, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class LinePart:
     """One input of the line check."""
 
@@ -122,7 +122,7 @@ class LinePart:
     troubles: tuple[TroubleRow, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class WalkTest:
     """Data of the page."""
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 import hashlib
 import logging
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property, partial
 from importlib.util import find_spec
 from mimetypes import guess_type
@@ -22,6 +21,7 @@ from rigbook.handbook.paper.ink import ink
 from rigbook.handbook.paper.parts import APART, part, without
 from rigbook.handbook.site import Leaf, Site
 from rigbook.handbook.themes import Theme
+from rigbook.records import changing
 
 BASE: Final = "https://handbook.invalid/"
 """Where the built files seem to lie; `.invalid` is reserved for names that never exist (RFC 2606)."""
@@ -77,7 +77,7 @@ def pdfs(files: Mapping[str, bytes], site: Site, theme: Theme) -> dict[str, byte
         logger.setLevel(quiet)
 
 
-@dataclass
+@changing
 class _Press:
     """One run: the parsed pages and the sheets of style."""
 
