@@ -58,6 +58,16 @@ def test_an_amplifier_of_constant_voltage_is_interpolated_exactly(power_w: float
     assert rated_power(points, ohm) == pytest.approx(16 * power_w / ohm)
 
 
+def test_a_load_that_rounding_put_outside_is_the_declared_one() -> None:
+    """Three boxes of 8 Ω where 2.67 Ω is declared; six of 24 Ω are 4.000000000000001 Ω to a computer."""
+    assert rated_power([(8, 500), (2.67, 1000)], 8 / 3) == 1000
+    assert rated_power([(4, 800)], 1 / sum([1 / 24] * 6)) == 800
+    assert rated_power([(4, 800)], 4.02) == 800
+    for ohm in (4.03, 3.97, 8, 2):
+        with pytest.raises(OutOfRange):
+            rated_power([(4, 800)], ohm)
+
+
 @given(powers, powers, st.floats(4, 8))
 def test_between_two_points_the_power_is_between_theirs(one_w: float, two_w: float, ohm: float) -> None:
     got = rated_power([(8, one_w), (4, two_w)], ohm)

@@ -5,14 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from rigbook.compute.delays import EAR_M
+from rigbook.compute.delays import EAR_M, STANDING_M
 from rigbook.compute.places import Places, Spot
 from rigbook.language.grammar import Record
 from rigbook.physics.aim import distance_between
 from rigbook.records import frozen
-
-STANDING_M = 1.65
-"""Ears of someone who stands (common practice)."""
 
 
 @frozen

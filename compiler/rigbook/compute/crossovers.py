@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cached_property, lru_cache
 from math import log10
 from typing import Literal, cast
@@ -13,10 +14,10 @@ from rigbook.graph.arrivals import Arrival
 from rigbook.language.values.filters import Filter
 from rigbook.physics.aim import distance_between
 from rigbook.physics.crossover_alignment import Alignment, best_alignment
-from rigbook.physics.crossover_region import Ripple, crossing_frequency, log_frequencies, ripple
+from rigbook.physics.crossover_region import FLOOR, Ripple, crossing_frequency, log_frequencies, ripple
 from rigbook.physics.crossovers import Way, overlap_octaves, sum_response, way_response
 from rigbook.physics.errors import OutOfRange
-from rigbook.physics.filter_prototypes import Family
+from rigbook.physics.filter_prototypes import Family, order_of_slope
 from rigbook.physics.filters import Cut
 from rigbook.physics.speed_of_sound import speed_of_sound
 from rigbook.physics.travel import travel_time
@@ -24,8 +25,8 @@ from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
-DEFAULT_TYPE, DEFAULT_SLOPE = "butterworth", 12
-"""Taken where a filter does not say (common practice for a channel's plain cut)."""
+DEFAULT_TYPE, DEFAULT_SLOPE, DEFAULT_LINKWITZ_RILEY = "butterworth", 12, 24
+"""Taken where a filter does not say (common practice for a channel's plain cut, and for a crossover)."""
 PLOT_FROM_HZ, PLOT_TO_HZ = 20.0, 1000.0
 FLAT = phrase("loudspeakers themselves taken as flat, both ways at the same gain but for what the plan sets")
 
@@ -90,7 +91,7 @@ class Crossover:
     def at(self, hz: float) -> tuple[float, float, float, float]:
         """The same at one frequency, rounded to 0.01 Hz and 0.01 dB."""
         each = (way_response(self.low, hz), way_response(self.high, hz), sum_response((self.low, self.high), hz))
-        lower, upper, both = (round(20 * log10(max(abs(r), 1e-4)), 2) for r in each)
+        lower, upper, both = (round(20 * log10(max(abs(r), FLOOR)), 2) + 0.0 for r in each)
         return round(hz, 2), lower, upper, both
 
 
@@ -120,10 +121,7 @@ def way_of(arrival: Arrival) -> Way:
 def _cut(side: Literal["low-cut", "high-cut"], cut: Filter | None) -> Cut | None:
     if cut is None:
         return None
-    family = cast("Family", cut.type or DEFAULT_TYPE)
-    return Cut(
-        side, family, (cut.slope or (24 if family == "linkwitz-riley" else DEFAULT_SLOPE)) // 6, cut.frequency.value
-    )
+    return Cut(side, cast("Family", cut.type or DEFAULT_TYPE), order_of_slope(_slope(cut)), cut.frequency.value)
 
 
 def crossovers(boxes: Boxes, places: Places) -> tuple[Crossover, ...]:
@@ -180,16 +178,23 @@ def _crossover(lower: Part, upper: Part, also: tuple[str, ...], places: Places) 
 
 
 def _unsaid(lower: Part, upper: Part) -> tuple[str, ...]:
-    cuts = [cut for _, cut in (*lower.high_cuts, *upper.low_cuts)]
-    if all(cut.type and cut.slope for cut in cuts):
-        return ()
-    return (
-        phrase(
-            "a filter that says neither kind nor slope is taken as %(kind)s, %(slope)s",
-            kind=DEFAULT_TYPE,
-            slope=Amount(str(DEFAULT_SLOPE), "dB/oct"),
-        ),
-    )
+    """What is assumed of their filters, each once."""
+    return tuple(dict.fromkeys(words for _, cut in (*lower.high_cuts, *upper.low_cuts) for words in _assumed(cut)))
+
+
+def _assumed(cut: Filter) -> Iterator[str]:
+    kind = cut.type or DEFAULT_TYPE
+    if not cut.type:
+        yield phrase("a filter that does not say its kind is taken as %(kind)s", kind=DEFAULT_TYPE)
+    if not cut.slope:
+        slope = Amount(str(_slope(cut)), "dB/oct")
+        yield phrase("a %(kind)s filter that does not say its slope is taken as %(slope)s", kind=kind, slope=slope)
+    if kind == "bessel":
+        yield phrase("a Bessel filter is 3 dB down at its frequency; some processors count it from another point")
+
+
+def _slope(cut: Filter) -> int:
+    return cut.slope or (DEFAULT_LINKWITZ_RILEY if cut.type == "linkwitz-riley" else DEFAULT_SLOPE)
 
 
 # like crossovers, of like systems and of plan after plan, are worked out once

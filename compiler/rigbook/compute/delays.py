@@ -15,8 +15,8 @@ from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
-EAR_M = 1.2
-"""Ears of a seated listener (common practice)."""
+EAR_M, STANDING_M = 1.2, 1.65
+"""Ears of a listener who sits, and of one who stands (common practice)."""
 
 
 @frozen
@@ -137,7 +137,7 @@ def middle_of(area: Record, places: Places) -> Spot | None:
     if len(known) < 2:
         return None
     ear = area.get("ear-height")
-    height = float(ear.value) if ear is not None else (1.7 if area.get("standing") else EAR_M)
+    height = float(ear.value) if ear is not None else (STANDING_M if area.get("standing") else EAR_M)
     n = len(known)
     return Spot(sum(c.x for c in known) / n, sum(c.y for c in known) / n, sum(c.z for c in known) / n + height)
 

@@ -38,6 +38,7 @@ LIMITS_OF_MODEL = (
     phrase("coverage by an elliptical model, −6 dB at the nominal angle"),
     phrase("planning estimate"),
 )
+NO_AIR = phrase("air absorption left out: its formula does not hold at this temperature and humidity")
 
 
 @frozen
@@ -98,6 +99,11 @@ class Levels:
         return Field(self.sources, self._places)
 
     @cached_property
+    def model(self) -> tuple[str, ...]:
+        """What these levels leave out."""
+        return LIMITS_OF_MODEL if self.field.with_air else (*LIMITS_OF_MODEL, NO_AIR)
+
+    @cached_property
     def mix(self) -> tuple[Spot, str]:
         """Where the show is mixed; the middle of the first area where the plan does not say."""
         spot = self._places.mix
@@ -141,10 +147,10 @@ class Levels:
         ]
         how = phrase("a sine at full power, less what the crest factor of music is more than that of a sine")
         if not any(s.box.helps for s in self.sources):
-            return Figure(alone, "dB(A)", how, tuple(inputs), LIMITS_OF_MODEL)
+            return Figure(alone, "dB(A)", how, tuple(inputs), self.model)
         most = float(cast("float", a_level(self.field.of_all(self.mix[0], self.most_trims))))
         inputs.append((phrase("with fill and delay boxes"), most, "dB(A)"))
-        return Figure(most, "dB(A)", how, tuple(inputs), LIMITS_OF_MODEL)
+        return Figure(most, "dB(A)", how, tuple(inputs), self.model)
 
     @cached_property
     def programme(self) -> Figure:
@@ -158,7 +164,7 @@ class Levels:
         where = self.mix[1]
         if wanted is None:
             return Figure(
-                most, "dB(A)", phrase("the most that music can have at the %(place)s", place=where), (), LIMITS_OF_MODEL
+                most, "dB(A)", phrase("the most that music can have at the %(place)s", place=where), (), self.model
             )
         words = phrase("level aimed at") if target else phrase("noise limit")
         inputs = ((words, wanted.value, "dB(A)"), (phrase("most the rig gives"), most, "dB(A)"))
@@ -167,7 +173,7 @@ class Levels:
             "dB(A)",
             phrase("%(level)s, where the rig gives it", level=words),
             inputs,
-            LIMITS_OF_MODEL,
+            self.model,
         )
 
     @cached_property
@@ -193,14 +199,15 @@ class Levels:
         by_point = [self.at(p) for p in points]
         weighted = tuple(a for _, a in by_point)
         first = max(weighted[: len(rows[0])])
-        bands = [_band(0.0, weighted), *(_band(hz, [b[i] for b, _ in by_point]) for i, hz in enumerate(BANDS))]
+        each = [(0.0, weighted), *((hz, [b[i] for b, _ in by_point]) for i, hz in enumerate(BANDS))]
+        bands = [_band(hz, levels, self.model) for hz, levels in each]
         outside = sum(1 for p in points if not any(s.covers(p) for s in self.covering))
         inputs = (("places sampled", len(points), ""),)
         share = Figure(
             100 * outside / len(points), "%", phrase("places outside every box's nominal coverage"), inputs, (), 0
         )
         how = phrase("highest A-weighted level in the first row at programme level")
-        front = Figure(first, "dB(A)", how, (("programme", self.programme.value, "dB(A)"),), LIMITS_OF_MODEL)
+        front = Figure(first, "dB(A)", how, (("programme", self.programme.value, "dB(A)"),), self.model)
         return AreaLevels(area, points, weighted, tuple(bands), share, front)
 
     def at(self, point: Sequence[float]) -> tuple[list[float], float]:
@@ -224,7 +231,7 @@ class Levels:
         how = phrase("energy of all boxes, A-weighted, at programme level")
         inputs = (("programme", self.programme.value, "dB(A)"),)
         found = ((self.mix[1], self.mix[0]), (phrase("stage edge"), edge))
-        rows = [(name, Figure(self.at(spot)[1], "dB(A)", how, inputs, LIMITS_OF_MODEL)) for name, spot in found]
+        rows = [(name, Figure(self.at(spot)[1], "dB(A)", how, inputs, self.model)) for name, spot in found]
         return (*rows[:1], (phrase("first row of `%(area)s`", area=front.area.name), front.first_row), *rows[1:])
 
     @cached_property
@@ -237,7 +244,7 @@ class Levels:
         return level_maps(self.areas, self.field, self.trims)
 
 
-def _band(hz: float, levels: Sequence[float]) -> Band:
+def _band(hz: float, levels: Sequence[float], model: tuple[str, ...]) -> Band:
     ranked = sorted(levels)
     cut = max(0, round(len(ranked) * 0.05))
     middle = ranked[cut : len(ranked) - cut] or ranked
@@ -246,14 +253,14 @@ def _band(hz: float, levels: Sequence[float]) -> Band:
     inputs = (("places", len(ranked), ""),)
     return Band(
         hz,
-        Figure(ranked[0], unit, phrase("lowest of the places"), inputs, LIMITS_OF_MODEL),
-        Figure(ranked[-1], unit, phrase("highest of the places"), inputs, LIMITS_OF_MODEL),
-        Figure(energy, unit, phrase("mean of the energies"), inputs, LIMITS_OF_MODEL),
+        Figure(ranked[0], unit, phrase("lowest of the places"), inputs, model),
+        Figure(ranked[-1], unit, phrase("highest of the places"), inputs, model),
+        Figure(energy, unit, phrase("mean of the energies"), inputs, model),
         Figure(
             middle[-1] - middle[0],
             "dB",
             phrase("difference over the middle 90 % of the places"),
             inputs,
-            LIMITS_OF_MODEL,
+            model,
         ),
     )

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from rigbook.compute.figure import Figure, Missing, Result, value_of, worked
+from rigbook.compute.figure import Figure, Input, Missing, Result, value_of, worked
 from rigbook.graph import kinds as k
 from rigbook.graph.arrivals import Arrival
 from rigbook.graph.rig import Edge, Rig
@@ -13,10 +13,12 @@ from rigbook.physics.audio_units import volts_to_dbu
 from rigbook.physics.loads import bridged_half_load, parallel_load
 from rigbook.plan.model import Kind, Unit
 from rigbook.records import frozen
-from rigbook.text.phrase import phrase
+from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 
 NOMINAL = phrase("nominal impedances, added as resistances")
+UNDECLARED = phrase("`%(kind)s` declares power at %(loads)s, not at %(load)s")
+HALF_UNDECLARED = phrase("`%(kind)s` declares power at %(loads)s, not at the %(load)s that each half of the pair sees")
 
 
 @frozen
@@ -154,9 +156,13 @@ def _load(ohms: list[float | None], boxes: list[str]) -> Result:
         lacking = next(b for b, o in zip(boxes, ohms, strict=True) if o is None)
         return Missing(phrase("the kind of `%(unit)s` states no impedance", unit=lacking))
     inputs = tuple((box, ohm, "Ω") for box, ohm in zip(boxes, known, strict=True))
-    return worked(
-        lambda: Figure(parallel_load(known), "Ω", phrase("impedances in parallel, 1/Z = Σ 1/Zi"), inputs, (NOMINAL,), 1)
-    )
+    how = phrase("impedances in parallel, 1/Z = Σ 1/Zi")
+    return worked(lambda: _ohms(parallel_load(known), how, inputs, (NOMINAL,)))
+
+
+def _ohms(ohm: float, how: str, inputs: tuple[Input, ...], assumed: tuple[str, ...] = ()) -> Figure:
+    """An impedance; two places where one would hide what it is, as of 2.67 Ω."""
+    return Figure(ohm, "Ω", how, inputs, assumed, 1 if abs(ohm - round(ohm, 1)) < 1e-6 else 2)
 
 
 def _minimum(kind: Kind, bridged: bool) -> Result:
@@ -164,15 +170,13 @@ def _minimum(kind: Kind, bridged: bool) -> Result:
     own = _amount(kind, "minimum-load-bridged") if bridged else None
     single = _amount(kind, "minimum-load")
     if own is not None:
-        return Figure(own, "Ω", phrase("as its kind declares for a bridged pair"), (("kind", kind.name, ""),))
+        return _ohms(own, phrase("as its kind declares for a bridged pair"), (("kind", kind.name, ""),))
     if single is None:
         return Missing(phrase("the kind `%(kind)s` states no least load", kind=kind.name))
     if bridged:
         why = (phrase("each half of a bridged pair sees half the load"),)
-        return Figure(
-            2 * single, "Ω", phrase("twice the least load of one channel"), (("one channel", single, "Ω"),), why
-        )
-    return Figure(single, "Ω", phrase("as its kind declares"), (("kind", kind.name, ""),))
+        return _ohms(2 * single, phrase("twice the least load of one channel"), (("one channel", single, "Ω"),), why)
+    return _ohms(single, phrase("as its kind declares"), (("kind", kind.name, ""),))
 
 
 def _power(kind: Kind, load: Result, bridged: bool) -> Result:
@@ -184,21 +188,31 @@ def _power(kind: Kind, load: Result, bridged: bool) -> Result:
     inputs = (("load", ohm, "Ω"), ("kind", kind.name, ""))
     between = phrase("declared power, interpolated between declared loads")
     if bridged and both:
-        return worked(lambda: Figure(rated_power(both, ohm), "W", between, inputs, (), 0))
+        return _declared(kind, both, ohm, lambda: Figure(rated_power(both, ohm), "W", between, inputs, (), 0))
     if not points:
         return Missing(phrase("the kind `%(kind)s` states no power", kind=kind.name))
     if bridged:
-        return worked(
-            lambda: Figure(
-                bridged_power(rated_power(points, bridged_half_load(ohm))),
-                "W",
-                phrase("twice the declared power of one channel at half the load"),
-                inputs,
-                (phrase("the kind declares no bridged power"),),
-                0,
-            )
-        )
-    return worked(lambda: Figure(rated_power(points, ohm), "W", between, inputs, (), 0))
+        half = bridged_half_load(ohm)
+        twice = phrase("twice the declared power of one channel at half the load")
+        why = (phrase("the kind declares no bridged power"),)
+
+        def whole() -> Figure:
+            return Figure(bridged_power(rated_power(points, half)), "W", twice, inputs, why, 0)
+
+        return _declared(kind, points, half, whole, halved=True)
+    return _declared(kind, points, ohm, lambda: Figure(rated_power(points, ohm), "W", between, inputs, (), 0))
+
+
+def _declared(
+    kind: Kind, points: tuple[tuple[float, float], ...], ohm: float, make: Callable[[], Figure], halved: bool = False
+) -> Result:
+    """The figure, or that its kind declares no power at that load."""
+    got = worked(make)
+    if isinstance(got, Figure):
+        return got
+    loads = joined(Amount(f"{declared:g}", "Ω") for declared, _ in points)
+    said = HALF_UNDECLARED if halved else UNDECLARED
+    return Missing(phrase(said, kind=kind.name, loads=loads, load=Amount(f"{ohm:.3g}", "Ω")))
 
 
 def _volts(power: Result, load: Result) -> Result:

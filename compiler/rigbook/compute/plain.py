@@ -11,6 +11,8 @@ DIGITS: Final = 9
 """Significant digits of a number: more than any figure is worth, and few enough to be alike on every machine, whose
 mathematics may differ in the sixteenth.
 """
+NOTHING: Final = 1e-12
+"""What is smaller is what rounding left of 0, in every unit of the document; another machine leaves something else."""
 
 
 def plain(value: Any) -> Any:
@@ -28,7 +30,7 @@ def plain(value: Any) -> Any:
         return {"missing": value.why}
     if isinstance(value, bool) or not isinstance(value, float):
         return [plain(v) for v in value] if isinstance(value, (tuple, list)) else value
-    return float(f"{value:.{DIGITS}g}")
+    return 0.0 if abs(value) < NOTHING else float(f"{value:.{DIGITS}g}")
 
 
 def row(thing: object, *names: str) -> dict[str, Any]:

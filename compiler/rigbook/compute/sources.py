@@ -91,12 +91,17 @@ class Field:
 
     @cached_property
     def _air(self) -> tuple[float, ...]:
-        """Air absorption in each band, dB/m."""
+        """Air absorption in each band, dB/m; none where the formula does not hold (`with_air`)."""
         t, rh = self._places.temperature_c, self._places.humidity_pct
         try:
             return tuple(octave_band_coefficient(band, t, rh) for band in BANDS)
         except OutOfRange:
             return (0.0,) * len(BANDS)
+
+    @property
+    def with_air(self) -> bool:
+        """False where air absorption is left out: outside -20 to 50 °C, or in air that is all but dry."""
+        return any(self._air)
 
     def of_one(self, source: Source, listener: Sequence[float] | Array, trim_db: float = 0.0) -> list[Values]:
         """Level of one source in each band, in dB: floats for three floats, arrays for an array of points."""

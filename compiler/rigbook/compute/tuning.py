@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Final, cast
 from rigbook.compute.boxes import Box
 from rigbook.compute.delays import listening_point
 from rigbook.compute.figure import Figure, Missing, Result
-from rigbook.compute.levels import LIMITS_OF_MODEL
 from rigbook.compute.results import Results
 from rigbook.compute.sources import Field, a_level
 from rigbook.graph.arrivals import Arrival
@@ -111,7 +110,7 @@ def _level(got: Results, boxes: list[Box]) -> Line:
     total = energy_sum(cast("Sequence[float]", each)) if subs else a_level(each)
     unit = "dB" if subs else "dB(A)"
     inputs = ((phrase("programme"), got.levels.programme.value, "dB(A)"),)
-    assumed = (*LIMITS_OF_MODEL, *((phrase("subs without weighting, octaves from 63 Hz"),) if subs else ()))
+    assumed = (*got.levels.model, *((phrase("subs without weighting, octaves from 63 Hz"),) if subs else ()))
     figure = Figure(float(cast("float", total)), unit, AT_THE_EAR, inputs, assumed, 0)
     return Line("level", what, where, (), "", figure)
 

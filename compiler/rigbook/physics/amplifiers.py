@@ -5,9 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import Final
 
 from rigbook.physics._numeric import require
 from rigbook.physics.audio_units import dbu_to_volts, volts_to_dbu
+
+SAME_LOAD: Final = 0.005
+"""Loads that differ by no more, as a share, are one load: what rounding to two places leaves (ours)."""
 
 
 def volts_for_power(power_w: float, load_ohm: float) -> float:
@@ -48,19 +52,21 @@ def rated_power(points: Sequence[tuple[float, float]], load_ohm: float) -> float
         load_ohm: impedance of the load, Ω.
     Returns: W.
     Source: ours: interpolated on logarithmic scales, which is exact for an amplifier whose voltage stays the same.
-    Valid: from the lowest to the highest declared load; nothing is assumed outside.
+    Valid: from the lowest to the highest declared load; nothing is assumed outside. A load outside by no more
+        than 0.5 % counts as the end, since makers round too: three boxes of 8 Ω are 2.667 Ω, and declared as 2.67 Ω.
     """
     known = sorted(points)
     for ohm, power_w in known:
         require("declared load", ohm, "Ω", 0, above=True)
         require("declared power", power_w, "W", 0, above=True)
     require("number of declared loads", len(known), "", 1)
+    for ohm, power_w in (known[0], known[-1]):
+        if math.isclose(ohm, load_ohm, rel_tol=SAME_LOAD) and not known[0][0] < load_ohm < known[-1][0]:
+            return power_w
     require("load impedance", load_ohm, "Ω", known[0][0], known[-1][0])
-    for (low_ohm, low_w), (high_ohm, high_w) in pairwise(known):
-        if low_ohm < load_ohm < high_ohm:
-            share = math.log(load_ohm / low_ohm) / math.log(high_ohm / low_ohm)
-            return float(low_w * (high_w / low_w) ** share)
-    return dict(known)[load_ohm]
+    low, high = next((a, b) for a, b in pairwise(known) if a[0] <= load_ohm <= b[0])
+    share = math.log(load_ohm / low[0]) / math.log(high[0] / low[0])
+    return float(low[1] * (high[1] / low[1]) ** share)
 
 
 def bridged_power(half_power_w: float) -> float:

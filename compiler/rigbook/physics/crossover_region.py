@@ -11,8 +11,9 @@ from rigbook.physics._numeric import require
 from rigbook.physics.crossovers import Way, sum_response, way_response
 
 STEPS_PER_OCTAVE: Final = 24
-FLOOR: Final = 1e-20
-"""Ratio (-400 dB) that stands for a sum of nothing at all, so that a result stays a number."""
+FLOOR: Final = 1e-4
+"""Ratio (-80 dB) that stands for a sum of less or of nothing, so that a result stays a number that can be met: no two
+boxes are alike enough to cancel deeper."""
 
 
 class Ripple(NamedTuple):
@@ -73,7 +74,7 @@ def ripple(ways: Sequence[Way], from_hz: float, to_hz: float) -> Ripple:
         ways: one or more.
         from_hz: lower end, Hz.
         to_hz: upper end, Hz.
-    Returns: levels in dB (-400 at least) and their frequencies in Hz, at the `log_frequencies` between the ends.
+    Returns: levels in dB (-80 at least) and their frequencies in Hz, at the `log_frequencies` between the ends.
     Source: `crossovers.sum_response`.
     Valid: as `crossovers.way_response`, 0 < from < to.
     """

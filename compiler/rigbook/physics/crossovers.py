@@ -154,7 +154,7 @@ def sum_loss(ways: Sequence[Way], frequency_hz: Values) -> Values:
     return response_level(_ratio(sum_response(ways, frequency_hz), in_phase))
 
 
-def overlap_octaves(high_cut: Cut, low_cut: Cut, level_db: float = -6.0) -> float:
+def overlap_octaves(high_cut: Cut, low_cut: Cut, level_db: float = -20 * math.log10(2)) -> float:
     """Overlap of two neighbouring ways: how far the lower reaches beyond the start of the upper.
 
     Args:

@@ -21,9 +21,10 @@ def speed_of_sound(temperature_c: float) -> float:
         temperature_c: air temperature in °C, a float.
     Returns: Speed in m/s.
     Source: ISO 9613-1:1993, annex A, formula (A.5): c = 343.2 sqrt(T / 293.15 K).
-    Valid: -20 to 50 °C, the range of the standard. Humidity adds up to 0.7 % (`speed_of_sound_humid`).
+    Valid: -50 to 100 °C: the range of the standard is -20 to 50 °C, the root law of an ideal gas holds beyond it
+        (`speed_of_sound_ideal`). Humidity adds up to 0.7 % (`speed_of_sound_humid`).
     """
-    require("temperature", temperature_c, "°C", -20, 50)
+    require("temperature", temperature_c, "°C", -50, 100)
     return 343.2 * math.sqrt((temperature_c + ZERO_CELSIUS_K) / 293.15)
 
 

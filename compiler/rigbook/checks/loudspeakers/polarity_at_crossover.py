@@ -41,6 +41,7 @@ Superposition of the filters as written (S. Linkwitz, JAES 24(1), 1976); the box
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rigbook.checks.loudspeakers._where import written
 from rigbook.compute.crossovers import Crossover, Part
@@ -56,6 +57,10 @@ YIELDS_TO = ("slopes-differ", "crossover-gap", "crossover-overlap", "filtered-tw
 
 HOLE_DB = -6.0
 """A hole this deep is heard at once (common practice)."""
+WHOLLY_DB: Final = -40.0
+"""A hundredth of the pressure: no room shows a deeper hole (ours)."""
+BY_SO_MUCH: Final = phrase("`%(upper)s` and `%(lower)s` cancel where they meet, by %(hole)s dB")
+WHOLLY: Final = phrase("`%(upper)s` and `%(lower)s` cancel wholly where they meet")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -73,7 +78,7 @@ def find(rig: Rig) -> Iterator[Finding]:
             "polarity-at-crossover",
             SEVERITY,
             phrase(
-                "`%(upper)s` and `%(lower)s` cancel where they meet, by %(hole)s dB",
+                WHOLLY if advice.hole_now_db < WHOLLY_DB else BY_SO_MUCH,
                 upper=upper.box,
                 lower=lower.box,
                 hole=f"{-advice.hole_now_db:.0f}",

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.exposure import AUDIENCE, noise_limit
-from rigbook.compute.levels import LIMITS_OF_MODEL
 from rigbook.compute.results import Results, results
 from rigbook.handbook import level_tables, speaker_tables
 from rigbook.handbook.page import Link, Page
@@ -117,7 +116,7 @@ def page(book: Book) -> Page | None:
     choices, silent, maps = _maps(book, got)
     limit = noise_limit(got.places)
     data = Speakers(
-        model=tuple(words for words in LIMITS_OF_MODEL if words != "planning estimate"),
+        model=tuple(words for words in got.levels.model if words != "planning estimate"),
         lacking=tuple(unsaid(book, got)),
         plan=Markup(plan_view.draw(drawn, tongue, say("Plan view of %(show)s", show=name))),
         close_up=Markup(plan_view.draw_close_up(drawn, tongue, say("Stage of %(show)s, closer", show=name))),
