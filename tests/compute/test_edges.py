@@ -173,9 +173,9 @@ def test_a_linkwitz_riley_pair_of_one_frequency_neither_overlaps_nor_leaves_a_ga
 @pytest.mark.parametrize(
     ("cut", "assumed"),
     [
-        ("100 Hz", ["a filter that does not say its kind is taken as butterworth",
-                    "a butterworth filter that does not say its slope is taken as 12 dB/oct"]),
-        ("100 Hz lr", ["a linkwitz-riley filter that does not say its slope is taken as 24 dB/oct"]),
+        ("100 Hz", ["a filter that does not say its kind is taken as Butterworth",
+                    "a Butterworth filter that does not say its slope is taken as 12 dB/oct"]),
+        ("100 Hz lr", ["a Linkwitz-Riley filter that does not say its slope is taken as 24 dB/oct"]),
         ("100 Hz bessel 24 dB/oct",
          ["a Bessel filter is 3 dB down at its frequency; some processors count it from another point"]),
         ("100 Hz lr 24 dB/oct", []),

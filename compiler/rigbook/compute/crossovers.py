@@ -185,10 +185,10 @@ def _unsaid(lower: Part, upper: Part) -> tuple[str, ...]:
 def _assumed(cut: Filter) -> Iterator[str]:
     kind = cut.type or DEFAULT_TYPE
     if not cut.type:
-        yield phrase("a filter that does not say its kind is taken as %(kind)s", kind=DEFAULT_TYPE)
+        yield phrase("a filter that does not say its kind is taken as %(kind)s", kind=kind.title())
     if not cut.slope:
-        slope = Amount(str(_slope(cut)), "dB/oct")
-        yield phrase("a %(kind)s filter that does not say its slope is taken as %(slope)s", kind=kind, slope=slope)
+        slope, said = Amount(str(_slope(cut)), "dB/oct"), kind.title()
+        yield phrase("a %(kind)s filter that does not say its slope is taken as %(slope)s", kind=said, slope=slope)
     if kind == "bessel":
         yield phrase("a Bessel filter is 3 dB down at its frequency; some processors count it from another point")
 
