@@ -87,7 +87,7 @@ def source_words(book: Book, channel: Channel) -> str:
         return str(channel.record.get(channel.source_key, channel.source_key))
     units = book.plan.units
     cabled = [p.far.unit for s in channel.plugged for p in book.plugged.get(s.id, ())]
-    return ", ".join(dict.fromkeys(units[u].title if u in units else u for u in cabled))
+    return joined(dict.fromkeys(units[u].title if u in units else u for u in cabled))
 
 
 def switches(channel: Channel) -> Iterator[str]:

@@ -6,6 +6,7 @@ import hashlib
 from pathlib import Path
 
 from rigbook.handbook.anchors import slug
+from rigbook.handbook.picture_data import bare
 from rigbook.records import field, frozen
 from rigbook.text.pictures import find_picture
 
@@ -25,7 +26,7 @@ class Pictures:
         file = find_picture(self.root, folder, path)
         if file is None:
             return None
-        data = file.read_bytes()
+        data = bare(file.read_bytes(), file.suffix.lower())
         digest = hashlib.sha256(data).hexdigest()[:8]
         name = f"pictures/{slug(file.stem).lower() or 'picture'}-{digest}{file.suffix.lower()}"
         self.files[name] = data

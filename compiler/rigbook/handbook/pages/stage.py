@@ -24,6 +24,7 @@ from rigbook.handbook.stage_scenes import (
 from rigbook.handbook.tongue import Tongue
 from rigbook.plan.model import Channel, Kind
 from rigbook.records import frozen
+from rigbook.text.phrase import joined
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -222,5 +223,5 @@ def _run_row(book: Book, stage: Stage, run: Run) -> RunRow:
         number=run.count,
         lengths=span_words(book.tongue, run.lengths),
         reckoned=run.reckoned,
-        kinds=", ".join(run.kinds),
+        kinds=joined(run.kinds, ", "),
     )
