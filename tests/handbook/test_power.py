@@ -73,7 +73,7 @@ def test_notes_are_for_the_crew(book) -> None:
 def test_every_assumption_stands_once(hall) -> None:
     data = power.page(Book.of(hall, "crew")).data
     assert len(set(data.assumptions)) == len(data.assumptions)
-    assert {"power factor 1", "230 V, where the supply states none"} <= set(data.assumptions)
+    assert {"power factor 1, where a kind states none", "230 V, where the supply states none"} <= set(data.assumptions)
 
 
 def test_nothing_to_say_no_page(book) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigbook.compute.mains import heat_flow
+from rigbook.compute.draws import heat_flow
 from rigbook.compute.plain import plain, row, rows
 from rigbook.compute.results import Results
 

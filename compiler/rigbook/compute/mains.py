@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from rigbook.compute.copper import core_resistance, said_of
+from rigbook.compute.draws import PF, Draw, draw_of, needs_mains
 from rigbook.compute.figure import Figure, Missing, Result, worked
 from rigbook.compute.limits import Limits
 from rigbook.language.grammar import Record
-from rigbook.physics.amplifier_mains import btu_per_hour
 from rigbook.physics.conductors import copper_factor
 from rigbook.physics.mains import (
     VoltageDrop,
@@ -35,23 +35,6 @@ ORDER = (
     "amplifier",
 )
 """Switching on goes from source to loudspeaker, amplifiers last; off the other way round (common practice)."""
-
-
-@frozen
-class Draw:
-    """What one unit takes."""
-
-    unit: str
-    circuit: str
-    """Circuit that feeds it; empty where the plan does not say."""
-    idle: Result
-    eighth: Result
-    """With loud music, 1/8 of rated output; idle for what has no amplifier."""
-    full: Result
-    current: Result
-    """At 1/8 power."""
-    heat: Result
-    """At 1/8 power, what stays in the rack."""
 
 
 @frozen
@@ -130,10 +113,7 @@ class Mains:
 
     def _draw(self, unit: Unit) -> Draw:
         circuit = self.circuit_of.get(unit.name, "")
-        idle, eighth, full = (_rated(unit, key) for key in ("draw-idle", "draw-eighth", "draw-full"))
-        eighth = eighth if isinstance(eighth, Figure) else idle
-        full = full if isinstance(full, Figure) else eighth
-        return Draw(unit.name, circuit, idle, eighth, full, _current(eighth, self.volts(circuit)), _heat(unit, eighth))
+        return draw_of(unit, circuit, self.volts(circuit))
 
     def _circuit(self, name: str, record: Record) -> Circuit:
         on = [d for d in self.draws if d.circuit == name]
@@ -143,16 +123,19 @@ class Mains:
         rating = record.get("rating")
         rated = float(rating.value) if rating is not None else None
 
-        how = phrase("sum of the draws over %(voltage)s", voltage=Amount(f"{volts:g}", "V"))
+        how = phrase("sum of the apparent powers over %(voltage)s", voltage=Amount(f"{volts:g}", "V"))
 
         def total(which: str) -> Figure:
             parts: list[tuple[str, float | str, str]] = [
-                (d.unit, got.value, "W") for d in on if isinstance(got := getattr(d, which), Figure)
+                (d.unit, got, "VA") for d in on if (got := d.apparent(which)) is not None
             ]
+            assumed = [words for d in on for words in (*assumed_of(d, which), *d.assumptions)]
             if other is not None:
-                parts.append((phrase("other load"), other.value, "W"))
-            watts = sum(float(p[1]) for p in parts)
-            return Figure(single_phase_current(watts, volts), "A", how, tuple(parts), PF)
+                parts.append((phrase("other load"), other.value, "VA"))
+                assumed.append(PF)
+            apparent = sum(float(p[1]) for p in parts)
+            said = tuple(dict.fromkeys(assumed))
+            return Figure(single_phase_current(apparent, volts), "A", how, tuple(parts), said)
 
         eighth, allowed = total("eighth"), self._allowed(rated)
         drop, drop_volts = self._drop(record, eighth.value, volts)
@@ -200,18 +183,20 @@ class Mains:
             if circuit.supply == name:
                 by_phase[circuit.phase] = by_phase.get(circuit.phase, 0.0) + circuit.eighth.value
         how = phrase("sum of its circuits at 1/8 power")
-        figures = tuple((p, Figure(a, "A", how, (), PF)) for p, a in by_phase.items())
+        mine = (c.eighth.assumptions for c in self.circuits if c.supply == name)
+        said = tuple(dict.fromkeys(words for each in mine for words in each))
+        figures = tuple((p, Figure(a, "A", how, (), said)) for p, a in by_phase.items())
         amps = list(by_phase.values())
         used = [a for a in amps if a]
         single = Missing(phrase("one phase only"))
         mean = phrase("largest departure from the mean of the phases in use")
         unbalance: Result = single
         if len(used) > 1:
-            unbalance = Figure(100 * phase_unbalance(used), "%", mean, (), PF, 0)
+            unbalance = Figure(100 * phase_unbalance(used), "%", mean, (), said, 0)
         neutral: Result = single
         if len(amps) == 3:
             neutral = Figure(
-                neutral_current(*amps), "A", phrase("phasors 120° apart"), (), (*PF, phrase("no harmonics"))
+                neutral_current(*amps), "A", phrase("phasors 120° apart"), (), (*said, phrase("no harmonics"))
             )
         return Supply(
             name, phases, float(rating.value) if rating is not None else None, figures,
@@ -219,7 +204,10 @@ class Mains:
         )  # fmt: skip
 
 
-PF = (phrase("power factor 1"),)
+def assumed_of(draw: Draw, which: str) -> tuple[str, ...]:
+    """What one of its draws assumes."""
+    got = getattr(draw, which)
+    return got.assumptions if isinstance(got, Figure) else ()
 
 
 def _left(allowed: Result, used: Figure) -> Result:
@@ -249,52 +237,5 @@ def _by_cable(plan: Plan, fed: dict[str, str]) -> dict[str, str]:
     return out
 
 
-def needs_mains(unit: Unit) -> bool:
-    """True for a unit that draws mains power itself."""
-    if unit.kind is None or unit.family == "power distribution":
-        return False
-    inlet = any(p.level == "mains" and p.direction == "in" for p in unit.kind.ports.values())
-    return inlet or unit.kind.get("draw-idle") is not None
-
-
 def _records(section: Record | None, key: str) -> dict[str, Record]:
     return {e.name: e.value for e in (section.get(key, ()) if section else ()) if isinstance(e.value, Record)}
-
-
-def _rated(unit: Unit, key: str) -> Result:
-    got = unit.kind.get(key) if unit.kind else None
-    if got is None:
-        return Missing(phrase("the kind of `%(unit)s` states no `%(key)s`", unit=unit.name, key=key))
-    inputs = ((phrase("kind"), _kind_name(unit), ""),)
-    return Figure(float(got.value), "W", phrase("as its kind declares"), inputs, (), 0)
-
-
-def _kind_name(unit: Unit) -> str:
-    return unit.kind.name if unit.kind else ""
-
-
-def _current(power: Result, volts: float) -> Result:
-    if isinstance(power, Missing):
-        return power
-    inputs = ((phrase("power"), power.value, "W"), (phrase("voltage"), volts, "V"))
-    return Figure(single_phase_current(power.value, volts), "A", "P/U", inputs, PF, 2)
-
-
-def _heat(unit: Unit, power: Result) -> Result:
-    """What a unit turns into heat where it stands: all it draws, less what its loudspeakers take."""
-    if isinstance(power, Missing):
-        return power
-    out = 0.0
-    points = unit.kind.get("power", ()) if unit.kind else ()
-    if unit.family == "amplifier" and points and unit.kind and unit.kind.get("draw-eighth"):
-        outputs = sum(p.level == "speaker" and p.direction == "out" for p in unit.kind.ports.values())
-        out = outputs * points[0][1].value / 8
-    watts = max(power.value - out, 0.0)
-    inputs = ((phrase("draw"), power.value, "W"), (phrase("to loudspeakers"), out, "W"))
-    assumed = (phrase("every channel at 1/8 of its power into its lowest load"),) if out else ()
-    return Figure(watts, "W", phrase("draw less what leaves for the loudspeakers"), inputs, assumed, 0)
-
-
-def heat_flow(watts: float) -> Figure:
-    """Heat as air conditioning is rated in some countries."""
-    return Figure(btu_per_hour(watts), "BTU/h", "W / 0.29307", ((phrase("heat"), watts, "W"),), (), 0)

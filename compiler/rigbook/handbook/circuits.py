@@ -14,7 +14,8 @@ from rigbook.units.quantity import Amount
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-    from rigbook.compute.mains import Circuit, Draw, Mains
+    from rigbook.compute.draws import Draw
+    from rigbook.compute.mains import Circuit, Mains
     from rigbook.handbook.book import Book
 
 

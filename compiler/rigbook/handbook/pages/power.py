@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+from rigbook.compute.draws import heat_flow
 from rigbook.compute.figure import Figure, Result
-from rigbook.compute.mains import heat_flow
 from rigbook.compute.results import results
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.circuits import CircuitRow, UnitRow, amps, circuit, shown, unit_row

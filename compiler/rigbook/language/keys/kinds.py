@@ -17,7 +17,7 @@ from rigbook.language.grammar import (
 )
 from rigbook.language.keys import plausible
 from rigbook.language.values.names import NAME_REF
-from rigbook.language.values.sizes import COVERAGE, SIZE, Table
+from rigbook.language.values.sizes import COVERAGE, POWER_FACTOR, SIZE, Table
 
 FAMILIES = (
     "desk",
@@ -126,6 +126,15 @@ KIND = Shape(
         ),
         Key(
             "draw-full", Amount("power", "1800 W"), "mains power at full rated output", "1800 W", within=plausible.DRAW
+        ),
+        Key("power-factor", POWER_FACTOR, "power factor of these draws; leave it out where they are in VA", "0.9", "1"),
+        Key(
+            "efficiency",
+            Amount("percent", "65 %"),
+            "an amplifier without `draw-eighth` or `draw-full`: output over what it draws beyond idle",
+            "65 %",
+            "55 %",
+            within=plausible.EFFICIENCY,
         ),
         # desk
         Key("channels", WHOLE, "a desk: input channels", "32"),

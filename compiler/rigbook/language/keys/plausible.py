@@ -40,6 +40,7 @@ VOLTAGE = Within("90 V", "300 V", phrase("mains are 100 V to 277 V line to neutr
 MAINS = Within("45 Hz", "65 Hz", phrase("mains are 50 Hz or 60 Hz (IEC 60038); a generator strays a little"))
 CURRENT = Within("1 A", "5000 A", phrase("from a small breaker to a substation"))
 DRAW = Within("0 W", "100 kW", phrase("no single device takes more"))
+EFFICIENCY = Within("5 %", "100 %", phrase("an amplifier that wastes more would be a heater"))
 # radio
 CARRIER = Within("20 MHz", "10 GHz", phrase("audio is not sent below 20 MHz nor above 10 GHz"))
 BANDWIDTH = Within("1 kHz", "50 MHz", phrase("from a step of tuning to a digital multichannel carrier"))

@@ -96,6 +96,15 @@ def joined(text: str, span: Span) -> int | Problem:
     )
 
 
+def power_factor(text: str, span: Span) -> float | Problem:
+    """Active over apparent power: above 0, up to 1."""
+    got = float(text) if re.fullmatch(r"\d*\.?\d+", text.strip()) else 0.0
+    if 0 < got <= 1:
+        return got
+    said = phrase("`%(value)s` is no power factor", value=text)
+    return _comma(text) or Problem(said, phrase("write a number above 0 and up to 1: `0.9`"), 0, len(text))
+
+
 def counted(text: str, span: Span) -> Counted | Problem:
     """`6 x 10 m`; a length alone is one piece."""
     m = re.fullmatch(r"(?:(\d{1,5})\s*[x×]\s*)?([^x×]+)", text.strip())
@@ -216,3 +225,4 @@ COUNTED = Parsed(phrase("a count and a length such as `6 x 10 m`"), counted)
 JOINED = Parsed(phrase("1, 2 or 3"), joined, r"^\s*[123]\s*$", plain_numbers=True)
 DATE = Parsed(phrase("a date such as `2027-02-06`"), date)
 CLOCK = Parsed(phrase("a time such as `18:30`"), clock)
+POWER_FACTOR = Parsed(phrase("a power factor such as `0.9`"), power_factor, plain_numbers=True)
