@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled
 
 PROGRAM: Final = Path(__file__).resolve().parents[1]
-ELSEWHERE: Final = frozenset({"missing-file", "path-outside", "missing-picture"})
-"""Findings that depend on files which were not read."""
+ELSEWHERE: Final = frozenset({"missing-file", "path-outside", "missing-picture", "too-large"})
+"""Findings that depend on files which were not read, or not to their end."""
 
 
 class Said(NamedTuple):

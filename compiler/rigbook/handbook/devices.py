@@ -164,6 +164,6 @@ def folded(names: list[str]) -> str:
 
 
 def _next(a: str, b: str) -> bool:
-    if a.isdigit() and b.isdigit():
+    if a.isdecimal() and b.isdecimal():
         return int(b) == int(a) + 1
     return len(a) == len(b) == 1 and a.isalpha() and ord(b) == ord(a) + 1

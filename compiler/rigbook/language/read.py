@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from rigbook.findings.finding import Finding, Label
 from rigbook.language.grammar import Reading, Record
 from rigbook.language.keys.plan import PLAN, VERSION
@@ -40,7 +42,7 @@ def _at_once(findings: list[Finding]) -> list[Finding]:
 
 def _version(node: Mapping, reading: Reading) -> None:
     value = node.items.get("plan")
-    if isinstance(value, Scalar) and value.text.isdigit() and not 1 <= int(value.text) <= VERSION:
+    if isinstance(value, Scalar) and re.fullmatch(r"\d{1,6}", value.text) and not 1 <= int(value.text) <= VERSION:
         reading.fault(
             "language-version",
             value.span,

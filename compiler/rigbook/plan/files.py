@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import glob
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
@@ -13,6 +12,8 @@ from rigbook.findings.suggest import near
 from rigbook.language.grammar import Record
 from rigbook.language.read import read_plan
 from rigbook.records import changing, field
+from rigbook.text.disk import inside, is_file, is_folder, is_there, resolved, take
+from rigbook.text.limits import MAX_BYTES, MAX_CHAIN, MAX_FILES
 from rigbook.text.phrase import joined, phrase
 from rigbook.text.tree import Mapping, Scalar
 from rigbook.text.yaml_reader import read, read_bytes
@@ -34,11 +35,11 @@ class Files:
         """One file as a record; None (with a finding) where it cannot be read. `typed` is how a plan names it."""
         name = self.name(path)
         try:
-            data = path.read_bytes()
+            data, size = take(path, MAX_BYTES + 1)
         except OSError:
             self._no_file(path, name, span, typed)
             return None
-        source, wrong = read_bytes(name, data)
+        source, wrong = read_bytes(name, data, size)
         self.findings += wrong
         self.sources[name] = source
         node, wrong = read(source)
@@ -49,16 +50,17 @@ class Files:
 
     def name(self, path: Path) -> str:
         """How a path is called in findings: relative to the root."""
-        full = path.resolve()
+        full = resolved(path) or path
         return full.relative_to(self.root).as_posix() if full.is_relative_to(self.root) else full.name
 
     def _no_file(self, path: Path, name: str, span: Span, typed: str) -> None:
-        beside = sorted(p.name for p in path.parent.glob("*.y*ml") if self.name(p) != span.file and p != path)
+        others = [p for p in inside(path.parent) if p.match("*.y*ml") and p != path]
+        beside = [p.name for p in others if self.name(p) != span.file]
         # by the stem: the shared ending would make every short name near to every other
         stems = {Path(other).stem: other for other in beside if ".walk-" not in other}
         folder = typed[: typed.rfind("/") + 1]
         close = [folder + stems[stem] for stem in near(path.stem, stems)]
-        why = FOLDER if path.is_dir() else UNREAD if path.exists() else ABSENT
+        why = FOLDER if is_folder(path) else UNREAD if is_there(path) else ABSENT
         fix = phrase("write the path from the file that names it, such as `../venues/barn.yaml`")
         if close:
             fix = phrase("write `%(line)s`", line=close[0])
@@ -80,7 +82,7 @@ class Files:
         the top one first, each file once.
         """
         out: list[tuple[str, Record]] = []
-        self._follow(path.resolve(), NOWHERE, (), out)
+        self._follow(resolved(path) or path, NOWHERE, (), out)
         return out
 
     def _follow(
@@ -99,26 +101,39 @@ class Files:
             return
         if any(name == n for n, _ in out):
             return
+        if len(above) == MAX_CHAIN or len(out) == MAX_FILES:
+            message = phrase("the plan is made of more than %(most)s files", most=MAX_FILES)
+            if len(above) == MAX_CHAIN:
+                message = phrase("more than %(most)s files build on one another in a row", most=MAX_CHAIN)
+            fix = phrase("say it in fewer files")
+            if not any(f.check == "too-large" and f.message == message for f in self.findings):
+                self._add("too-large", span, message, fix)
+            return
         record = self.load(path, span, typed)
         if record is None:
             return
         out.append((name, record))
         for beside in sorted(path.parent.glob(f"{glob.escape(path.stem)}.walk-*.yaml")):
             # a record of a walk test is read as soon as it lies there: several phones write several files
-            if beside.is_file() and beside.resolve().is_relative_to(self.root):
-                self._follow(beside.resolve(), span, (*above, path), out)
+            real = resolved(beside) if is_file(beside) else None
+            if real is not None and real.is_relative_to(self.root):
+                self._follow(real, span, (*above, path), out)
         for text in record.get("builds-on", ()):
             self._base(path, str(text), record.at("builds-on"), (*above, path), out)
 
     def _base(self, path: Path, text: str, span: Span, above: tuple[Path, ...], out: list[tuple[str, Record]]) -> None:
-        base = (path.parent / text).resolve()
-        if not base.suffix:
-            base = base.with_suffix(".yaml")
-        if Path(text).is_absolute() or not base.is_relative_to(self.root):
+        found = resolved(path.parent / text)
+        if found is not None and not found.suffix and not is_folder(found):
+            # resolved once more: what has the ending may be a link
+            found = resolved(found.with_suffix(".yaml"))
+        if found is None:
+            self._no_file(path.parent / "?", text, span, text)
+            return
+        if Path(text).is_absolute() or not found.is_relative_to(self.root):
             fix = phrase("keep every plan file inside the repository and write the path from this file")
             self._add("path-outside", span, phrase("`%(path)s` lies outside the repository", path=text), fix)
             return
-        self._follow(base, span, above, out, text)
+        self._follow(found, span, above, out, text)
 
     def _add(self, check: str, span: Span, message: str, remedy: str, path: str = "") -> None:
         self.findings.append(Finding(check, Severity.ERROR, message, Label(span), remedy=remedy, path=path))
@@ -127,9 +142,12 @@ class Files:
 def plans_in(folder: Path) -> list[Path]:
     """The plan files of a folder (not below it) whose first lines say `show:` or `venue:`; shows before venues."""
     found: list[tuple[int, Path]] = []
-    for path in sorted(_yaml_files(folder)):
-        source, _ = read_bytes(path.name, path.read_bytes())
-        node, _ = read(source)
+    for path in (p for p in inside(folder) if p.suffix in (".yaml", ".yml") and is_file(p)):
+        try:
+            data, size = take(path, MAX_BYTES + 1)
+        except OSError:
+            continue
+        node, _ = read(read_bytes(path.name, data, size)[0])
         if isinstance(node, Mapping):
             for rank, key in enumerate(("show", "venue")):
                 if isinstance(node.items.get(key), Scalar):
@@ -137,7 +155,3 @@ def plans_in(folder: Path) -> list[Path]:
                     break
     best = min((rank for rank, _ in found), default=0)
     return [path for rank, path in found if rank == best]
-
-
-def _yaml_files(folder: Path) -> Iterable[Path]:
-    return (p for p in folder.iterdir() if p.suffix in (".yaml", ".yml") and p.is_file())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Final
@@ -217,9 +218,10 @@ def _same_number(name: str, ports: Mapping[str, Port]) -> tuple[str, ...]:
 def _last(name: str, ports: Mapping[str, Port]) -> tuple[str, int]:
     """For `in 17` of a box with `in 1` to `in 16`: `in` and 16; else nothing and 0."""
     stem, _, number = name.rpartition(" ")
-    if not number.isdigit():
+    if not re.fullmatch(r"\d{1,9}", number):
         return "", 0
-    have = [int(p.rpartition(" ")[2]) for p in ports if p.rpartition(" ")[0] == stem and p.rpartition(" ")[2].isdigit()]
+    ends = [p.rpartition(" ") for p in ports]
+    have = [int(last) for head, _, last in ends if head == stem and last.isdecimal()]
     return (stem, max(have)) if have and int(number) > max(have) else ("", 0)
 
 

@@ -38,8 +38,8 @@ class Builder:
         self._file = source.file
         self._next = next_event
         self._nodes = 0
-        # most files have neither sign, and then no value need be asked for its anchor and its tag
-        self._marked = "&" in source.text or "!" in source.text
+        # most files have none of these signs, and then no value need be asked for its anchor, its tag and its escapes
+        self._marked = "&" in source.text or "!" in source.text or "\\" in source.text
 
     @property
     def findings(self) -> list[Finding]:
@@ -101,9 +101,9 @@ class Builder:
                 if name and name not in keys and line == end and len(name) <= MAX_KEY and name != "<<":
                     keys[name] = _new(Span, (file, line, a.column, end, b.column))
                 else:
-                    name = self._odd_key(event, keys)
+                    name = self._odd_key(event, keys, depth)
             else:
-                name = self._odd_key(event, keys)
+                name = self._odd_key(event, keys, depth)
             event = next_event()
             kind = event.__class__
             value = self._scalar(event) if kind is ScalarEvent else self._node(event, depth)
@@ -135,9 +135,11 @@ class Builder:
         if self._nodes > MAX_NODES:
             self._complaints.size(span)
             raise _Enough
+        style = event.style
         if self._marked:
             self._complaints.properties(event, span)
-        style = event.style
+            if style == '"':
+                event.value = self._complaints.escapes(event.value, span)
         if line == end:
             value = event.value
             return Scalar(value, span if value else self._inside(span), not style)
@@ -146,12 +148,14 @@ class Builder:
             return Broken(span)
         return Scalar(event.value, span, not style, style == "|" or style == ">")
 
-    def _odd_key(self, event: Any, keys: dict[str, Span]) -> str | None:
+    def _odd_key(self, event: Any, keys: dict[str, Span], depth: int) -> str | None:
         """The slow way to a key: its name; empty for one given twice, None for what is no key (each with a finding)."""
         if event.__class__ is not ScalarEvent:
-            self._complaints.group_as_key(self._node(event, MAX_DEPTH - 1))
+            self._complaints.group_as_key(self._node(event, depth))
             return None
         name, span = event.value, self._trimmed(self._span(event))
+        if event.style == '"':
+            name = self._complaints.escapes(name, span)
         self._complaints.properties(event, span)
         if self._complaints.key(name, span, keys):
             keys[name] = span

@@ -6,6 +6,7 @@ from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
+from rigbook.text.decoding import escaped_odd
 from rigbook.text.items import joined
 from rigbook.text.limits import MAX_DEPTH, MAX_KEY, MAX_NODES
 from rigbook.text.phrase import phrase
@@ -89,6 +90,13 @@ class Complaints:
         else:
             return True
         return False
+
+    def escapes(self, text: str, span: Span) -> str:
+        """The text without characters that no text should hold, which double quotes can write as escapes."""
+        cleaned, finding = escaped_odd(text, span)
+        if finding is not None:
+            self.findings.append(finding)
+        return cleaned
 
     def group_as_key(self, node: Node) -> None:
         """`{a: b}: c` and `[a]: b`."""

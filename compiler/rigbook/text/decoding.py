@@ -14,14 +14,19 @@ _SAVE = phrase("save the file as UTF-8 (most editors: save with encoding)")
 
 # What YAML 1.2.2 (5.1, c-printable) leaves out, and line ends that only YAML 1.1 counts as such: with them, the
 # parser's line numbers would not be an editor's.
-_ODD = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
+# Signs that turn the writing direction around (Unicode Standard Annex 9: embeddings and overrides) let a line read as
+# another than it is.
+_ODD = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\ufeff\ufffe\uffff\ud800-\udfff]")
 
 
-def decode(file: str, data: bytes) -> tuple[Source, list[Finding]]:
-    """A file's text with plain line ends. What is no text at all comes back as an unreadable `Source`."""
+def decode(file: str, data: bytes, whole: int = 0) -> tuple[Source, list[Finding]]:
+    """A file's text with plain line ends. What is no text at all comes back as an unreadable `Source`.
+
+    `whole` is how many bytes the file holds, where not all of them were read.
+    """
     if len(data) > MAX_BYTES:
         fix = phrase("split it into several files that build on one another, and keep pictures in files of their own")
-        size, most = (f"{n:,}".replace(",", " ") for n in (len(data), MAX_BYTES))
+        size, most = (f"{n:,}".replace(",", " ") for n in (max(len(data), whole), MAX_BYTES))
         message = phrase("the file holds %(size)s bytes, %(most)s are allowed", size=size, most=most)
         return _unreadable(file, "too-large", message, fix)
     for mark, codec in _UTF_16:
@@ -45,16 +50,27 @@ def without_odd(source: Source) -> tuple[str, list[Finding]]:
     found = list(_ODD.finditer(source.text))
     if not found:
         return source.text, []
-    first = found[0]
-    line, column = _place(source.text[: first.start()])
+    line, column = _place(source.text[: found[0].start()])
+    finding = odd_letter(Span(source.file, line, column, line, column + 1), [m.group() for m in found])
+    return _ODD.sub(" ", source.text), [finding]
+
+
+def escaped_odd(text: str, span: Span) -> tuple[str, Finding | None]:
+    """A text between double quotes, where escapes may write such characters: without them."""
+    found: list[str] = _ODD.findall(text)
+    return (_ODD.sub(" ", text), odd_letter(span, found)) if found else (text, None)
+
+
+def odd_letter(span: Span, found: list[str]) -> Finding:
+    """What is said of characters that no text should hold."""
     more = phrase(" (and %(count)s more like it)", count=len(found) - 1) if len(found) > 1 else ""
     message = phrase(
         "a character that no text should hold stands here, U+%(code)s%(more)s",
-        code=f"{ord(first.group()):04X}",
+        code=f"{ord(found[0]):04X}",
         more=more,
     )
-    finding = _finding(source.file, line, column, message, phrase("delete it and type the text anew"))
-    return _ODD.sub(" ", source.text), [finding]
+    fix = phrase("delete it and type the text anew")
+    return Finding("wrong-encoding", Severity.ERROR, message, Label(span), remedy=fix)
 
 
 def _wrong_bytes(file: str, data: bytes) -> tuple[Source, list[Finding]]:

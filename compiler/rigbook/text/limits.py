@@ -6,6 +6,10 @@ from typing import Final
 
 MAX_BYTES: Final = 2_000_000
 """Size of one file."""
+MAX_CHAIN: Final = 30
+"""Files that build on one another in a row. A show on a house on a library is three."""
+MAX_FILES: Final = 1_000
+"""Files of one plan, with the records of its walk tests."""
 MAX_NODES: Final = 200_000
 """Values in one file."""
 MAX_DEPTH: Final = 12

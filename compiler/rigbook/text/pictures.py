@@ -25,5 +25,5 @@ def find_picture(root: Path, folder: str, path: str) -> Path | None:
         if file.suffix.lower() not in ENDINGS or not file.is_relative_to(root) or not file.is_file():
             return None
         return None if ".git" in file.relative_to(root).parts or file.stat().st_size > LARGEST else file
-    except (OSError, ValueError):  # a name that no disk can hold: too long, or with a zero in it
+    except (OSError, ValueError, RuntimeError):  # a name that no disk can hold, or a ring of links
         return None

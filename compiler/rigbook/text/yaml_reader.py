@@ -19,13 +19,14 @@ from rigbook.text.traps import curly_quotes, cut_by_comment
 from rigbook.text.tree import Broken, Mapping, Node, Scalar
 
 
-def read_bytes(file: str, data: bytes) -> tuple[Source, list[Finding]]:
+def read_bytes(file: str, data: bytes, whole: int = 0) -> tuple[Source, list[Finding]]:
     """A file's text: UTF-8, with or without byte order mark, with line ends of any kind.
 
     What is not UTF-8 gets a finding; its text is guessed where it can be, so that the other mistakes are found in
-    the same run. What is no text at all comes back as a `Source` that is not `readable`.
+    the same run. What is no text at all comes back as a `Source` that is not `readable`. `whole` is the size of the
+    file where not all of it was read: what is beyond `MAX_BYTES` need not be.
     """
-    return decode(file, data)
+    return decode(file, data, whole)
 
 
 def read(source: Source) -> tuple[Node, list[Finding]]:

@@ -140,7 +140,7 @@ def _unit(word: str, kind: Dimension) -> Unit | None:
 
 def _offer(amount: str, kind: Dimension) -> str:
     """The amount with each unit that is likely; wires have no gauge 2.5, so that one becomes another."""
-    shown = ((amount if unit != "AWG" or amount.isdigit() else "12", unit) for unit in kind.offer)
+    shown = ((amount if unit != "AWG" or amount.isdecimal() else "12", unit) for unit in kind.offer)
     return either([f"`{number} {unit}`" for number, unit in shown])
 
 

@@ -161,7 +161,7 @@ def _stem(port: str) -> str:
 
 def port_order(name: str) -> tuple[tuple[int, str], ...]:
     """Sorts `in 2` before `in 10`."""
-    return tuple((int(part), "") if part.isdigit() else (0, part) for part in re.split(r"(\d+)", name))
+    return tuple((int(part), "") if part.isdecimal() else (0, part) for part in re.split(r"(\d+)", name))
 
 
 def connector(rig: Rig, socket: Socket) -> str:

@@ -94,7 +94,7 @@ def _patched(rig: Rig) -> Iterator[_Patched]:
             socket = channel.sockets[0]
             port = port_of(rig, socket)
             stem, _, digits = socket.port.rpartition(" ")
-            if port is not None and port.block > 1 and digits.isdigit():
+            if port is not None and port.block > 1 and digits.isdecimal():
                 yield _Patched(channel, socket.unit, stem, int(digits), port.block)
 
 

@@ -57,7 +57,7 @@ def find(rig: Rig) -> Iterator[Finding]:
         head, _, number = socket.id.rpartition(" ")
         pair = (
             f"{socket.id}+{int(number) + 1}"
-            if head and number.isdigit()
+            if head and number.isdecimal()
             else phrase("%(socket)s and a second socket", socket=socket.id)
         )
         yield Finding(

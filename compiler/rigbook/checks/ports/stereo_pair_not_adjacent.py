@@ -68,7 +68,7 @@ def find(rig: Rig) -> Iterator[Finding]:
 
 def _neighbours(left: Socket, right: Socket) -> bool:
     (a, _, i), (b, _, j) = left.port.rpartition(" "), right.port.rpartition(" ")
-    if left.unit != right.unit or a != b or not (i.isdigit() and j.isdigit()):
+    if left.unit != right.unit or a != b or not (i.isdecimal() and j.isdecimal()):
         return left.unit == right.unit and len(i) == len(j) == 1 and ord(j) == ord(i) + 1
     return int(j) == int(i) + 1
 

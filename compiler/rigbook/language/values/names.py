@@ -108,18 +108,18 @@ def unfold(port: str) -> list[str] | None:
 
     A single port gives a list of one.
     """
-    m = re.fullmatch(r"(.*?)(\d+|[A-Z]) ?([-+–]) ?(\d+|[A-Z])", port)
+    m = re.fullmatch(r"(.*?)(\d{1,9}|[A-Z]) ?([-+–]) ?(\d{1,9}|[A-Z])", port)
     if not m:
         return [port]
     stem, first, sign, last = m.groups()
     if sign == "+":
         return [stem + first, stem + last]
-    if first.isdigit() != last.isdigit():
+    if first.isdecimal() != last.isdecimal():
         return None
-    low, high = (int(first), int(last)) if first.isdigit() else (ord(first), ord(last))
+    low, high = (int(first), int(last)) if first.isdecimal() else (ord(first), ord(last))
     if high <= low or high - low > 512:
         return None
-    return [stem + (str(i) if first.isdigit() else chr(i)) for i in range(low, high + 1)]
+    return [stem + (str(i) if first.isdecimal() else chr(i)) for i in range(low, high + 1)]
 
 
 class Name(str):

@@ -75,7 +75,7 @@ class Turn:
 
 def position(text: str, span: Span) -> Position | Problem:
     """Distances with directions, with or without commas between them; or one name of a place."""
-    if re.fullmatch(NAME, text) and not text[0].isdigit():
+    if re.fullmatch(NAME, text) and not text[0].isdecimal():
         return Position(0.0, 0.0, 0.0, text, text)
     pointed = with_points(text)
     if pointed is not None:
