@@ -174,7 +174,7 @@ def _names_at(f: Finding, sources: Sources) -> set[str]:
         start = max(line.rfind(sign, 0, span.column) for sign in ",[{")
         ends = (i for sign in ",]}" if (i := line.find(sign, span.end_column)) >= 0)
         text = line[start + 1 : min(ends, default=len(line))]
-    sockets = {f"{m.group(1)}/{m.group(2)}" for m in re.finditer(rf"({NAME})/(\w+ ?\w*)", text)}
+    sockets = {f"{m.group(1)}/{m.group(2)}" for m in re.finditer(rf"(?<![a-z0-9.-])({NAME})/(\w+ ?\w*)", text)}
     return sockets | set(re.findall(NAME, text))
 
 
