@@ -5,6 +5,7 @@ the name does not.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from types import MappingProxyType
 
 PAGES = MappingProxyType(
@@ -30,6 +31,7 @@ PAGES = MappingProxyType(
 """The page that holds the place of each sort of thing."""
 
 
+@lru_cache(maxsize=16384)
 def slug(text: str) -> str:
     """Letters, digits, points and hyphens. A slash becomes two hyphens and an arrow three, so that unlike names stay
     unlike: `amp/in 1` and `amp-in-1`.

@@ -18,38 +18,20 @@ NOTHING: Final[Mapping[str, Any]] = MappingProxyType({})
 class Phrase(str):
     """An English text with its message and values; or several texts in a row."""
 
-    message: str
+    message: str = ""
     """As it stands in the catalogue: `%(num)s cable`; empty for several texts in a row."""
-    plural: str
+    plural: str = ""
     """The message for more than one; empty where nothing is counted."""
-    number: int
-    values: Mapping[str, Any]
-    parts: tuple[str, ...]
-    joint: str
-    named: Mapping[str, Any]
+    number: int = 1
+    values: Mapping[str, Any] = NOTHING
+    parts: tuple[str, ...] = ()
+    joint: str = ""
+    named: Mapping[str, Any] = NOTHING
     """Values that stand in the message as `{name}`."""
-    tight: bool
+    tight: bool = False
     """True where no line may break between a number and its unit."""
     typed: bool = False
     """True where the English text is what a user typed; its parts say the same in another language."""
-
-    def __new__(
-        cls,
-        text: str,
-        message: str = "",
-        plural: str = "",
-        number: int = 1,
-        values: Mapping[str, Any] = NOTHING,
-        parts: tuple[str, ...] = (),
-        joint: str = "",
-        named: Mapping[str, Any] = NOTHING,
-        tight: bool = False,
-    ) -> Phrase:
-        """The English text as a string, with what it is made of."""
-        made = super().__new__(cls, tightened(text) if tight else text)
-        made.message, made.plural, made.number, made.values = message, plural, number, values
-        made.parts, made.joint, made.named, made.tight = parts, joint, named, tight
-        return made
 
     @cached_property
     def plain(self) -> bool:
@@ -63,24 +45,34 @@ class Phrase(str):
 
     def format(self, *args: object, **values: object) -> Phrase:
         """With the values that stand in it as `{name}`, which a page and a script may both put in."""
-        return Phrase(str(self).format(*args, **values), self.message, named=values)
+        made = Phrase(str(self).format(*args, **values))
+        made.message, made.named = self.message, values
+        return made
 
 
 def phrase(message: str, /, **values: Any) -> Phrase:
     """A message with its values, which stand in it as `%(name)s`."""
-    return Phrase(message % values if values else message, message, values=values)
+    made = Phrase(message % values if values else message)
+    made.message = message
+    if values:
+        made.values = values
+    return made
 
 
 def counted(number: int, singular: str, plural: str, /, **values: Any) -> Phrase:
     """A message that counts, such as `%(num)s cable` and `%(num)s cables`."""
     filled = {"num": number, **values}
-    return Phrase((singular if number == 1 else plural) % filled, singular, plural, number, filled)
+    made = Phrase((singular if number == 1 else plural) % filled)
+    made.message, made.plural, made.number, made.values = singular, plural, number, filled
+    return made
 
 
 def joined(parts: Iterable[str], joint: str = ", ") -> Phrase:
     """Several texts in a row."""
     row = tuple(parts)
-    return Phrase(joint.join(row), parts=row, joint=joint)
+    made = Phrase(joint.join(row))
+    made.parts, made.joint = row, joint
+    return made
 
 
 def listed(parts: Iterable[str]) -> str:
@@ -112,8 +104,8 @@ def quoted(names: Iterable[str]) -> str:
 
 def typed(text: str, parts: Iterable[str], joint: str = ", ") -> Phrase:
     """A text as it was typed, and what it says in parts, for another language."""
-    made = Phrase(text, parts=tuple(parts), joint=joint)
-    made.typed = True
+    made = Phrase(text)
+    made.parts, made.joint, made.typed = tuple(parts), joint, True
     return made
 
 
@@ -124,7 +116,9 @@ def held(text: str) -> Phrase:
         made.message, made.plural, made.number, made.values = text.message, text.plural, text.number, text.values
         made.parts, made.joint, made.named = text.parts, text.joint, text.named
         return made
-    return Phrase(text, parts=(text,), tight=True)
+    made = Phrase(tightened(text))
+    made.parts, made.tight = (text,), True
+    return made
 
 
 def tightened(text: str) -> str:

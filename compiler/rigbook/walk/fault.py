@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from rigbook.graph.codes import codes
 from rigbook.graph.rig import Edge, Rig
-from rigbook.plan.model import Cable, Socket
+from rigbook.plan.model import Cable, Socket, Unit
 from rigbook.records import frozen
 from rigbook.walk.wires import Change, Wire, Wires
 
@@ -135,15 +135,28 @@ class Bench:
         found = self.rig.plan.units.get(unit)
         if found is None or found.kind is None or port not in found.kind.ports:
             return
-        own = found.kind.ports[port]
-        sort = (own.connector, own.direction, _stem(port))
-        row = [p.name for p in found.kind.ports.values() if (p.connector, p.direction, _stem(p.name)) == sort]
-        row.sort(key=port_order)
+        row = self._alike(found, port)
         at = row.index(port)
         for part in (row[at + 1 :], row[:at][::-1]):
             free = next((p for p in part if f"{unit}/{p}" not in self.taken), None)
             if free:
                 yield f"{unit}/{free}"
+
+    def _alike(self, unit: Unit, port: str) -> list[str]:
+        """The sockets of a unit that are of the sort of one, in order."""
+        assert unit.kind is not None
+        found = self._rows.get(unit.name)
+        if found is None:
+            found = self._rows[unit.name] = {}
+            for p in sorted(unit.kind.ports.values(), key=lambda p: port_order(p.name)):
+                found.setdefault((p.connector, p.direction, _stem(p.name)), []).append(p.name)
+        own = unit.kind.ports[port]
+        return found[own.connector, own.direction, _stem(port)]
+
+    @cached_property
+    def _rows(self) -> dict[str, dict[tuple[str, str, str], list[str]]]:
+        """By unit and sort of socket: its sockets in order."""
+        return {}
 
 
 def effort(rig: Rig, unit: str) -> float:
@@ -159,6 +172,7 @@ def _stem(port: str) -> str:
     return port.rpartition(" ")[0]
 
 
+@lru_cache(maxsize=8192)
 def port_order(name: str) -> tuple[tuple[int, str], ...]:
     """Sorts `in 2` before `in 10`."""
     return tuple((int(part), "") if part.isdecimal() else (0, part) for part in re.split(r"(\d+)", name))

@@ -51,6 +51,8 @@ class Island:
     orders: Numbers[str] = field(default_factory=Numbers)
     kinds: Numbers[str] = field(default_factory=Numbers)
     heads: Numbers[str] = field(default_factory=Numbers)
+    known: dict[tuple[Seen, str], tuple[str, int]] = field(default_factory=dict)
+    """By what is heard or seen: its play and the number of the outcome."""
 
     def fault(self, row: Row) -> list[Any]:
         """Its sentence, its check, label, effort, odds, 1 for behind the desk, pattern, and what a look shows."""
@@ -69,9 +71,17 @@ class Island:
     def effects(self, row: Row) -> tuple[int, int]:
         """What a look shows, as the number of a set; what plays let hear and see, as the number of a pattern."""
         by_play: dict[str, set[int]] = {"": set()}
-        for seen, value in row.effects.items():
-            thing = self.things.of((seen.kind, seen.subject))
-            by_play.setdefault(seen.play, set()).add(self.outcomes.of((thing, self.words.of(value))))
+        known = self.known
+        for item in row.effects.items():
+            found = known.get(item)
+            if found is None:
+                seen, value = item
+                thing = self.things.of((seen.kind, seen.subject))
+                found = known[item] = (seen.play, self.outcomes.of((thing, self.words.of(value))))
+            if found[0] in by_play:
+                by_play[found[0]].add(found[1])
+            else:
+                by_play[found[0]] = {found[1]}
         sets = {play: self.sets.of(tuple(sorted(found))) for play, found in by_play.items()}
         looks = sets.pop("")
         pattern = sorted((self.plays.of(play), found) for play, found in sets.items())

@@ -124,16 +124,18 @@ class Table:
 
     def buses_among(self, boxes: Iterable[str]) -> list[str]:
         """The buses that reach any of some boxes, in the order of `buses`."""
-        found = {bus for box in boxes for bus in self._reached_by.get(box, ())}
-        return [name for _, name in sorted(found)]
+        found, reached = 0, self._reached_by
+        for box in boxes:
+            found |= reached.get(box, 0)
+        return [name for number, name in enumerate(self.buses) if found >> number & 1] if found else []
 
     @cached_property
-    def _reached_by(self) -> Mapping[str, list[tuple[int, str]]]:
-        """By box: the buses that reach it, each with its place in `buses`."""
-        out: dict[str, list[tuple[int, str]]] = {}
-        for number, (name, boxes) in enumerate(self.buses.items()):
+    def _reached_by(self) -> Mapping[str, int]:
+        """By box: the places in `buses` of those that reach it, as bits."""
+        out: dict[str, int] = {}
+        for number, boxes in enumerate(self.buses.values()):
             for box in boxes:
-                out.setdefault(box, []).append((number, name))
+                out[box] = out.get(box, 0) | 1 << number
         return out
 
     @cached_property

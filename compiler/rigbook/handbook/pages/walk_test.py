@@ -236,17 +236,17 @@ def _suspect(book: Book, suspect: Suspect, links: bool) -> SuspectRow:
 
 def linked(text: str, places: dict[str, str]) -> Markup:
     """A sentence with the names in backticks as links to their places."""
-    from markupsafe import Markup
+    from markupsafe import Markup, escape
 
-    out = Markup()
+    out: list[str] = []
     for i, part in enumerate(text.split("`")):
         if i % 2 == 0:
-            out += part
+            out.append(escape(part))
         elif places.get(part):
-            out += Markup('<a href="{}">{}</a>').format(places[part], part)
+            out.append(f'<a href="{escape(places[part])}">{escape(part)}</a>')
         else:
-            out += Markup("<b>{}</b>").format(part)
-    return out
+            out.append(f"<b>{escape(part)}</b>")
+    return Markup("".join(out))
 
 
 def _untestable(book: Book, rows: tuple[Row, ...]) -> tuple[Unheard, ...]:
