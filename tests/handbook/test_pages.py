@@ -55,7 +55,7 @@ def test_front_of_the_public_site_holds_no_rig(hall) -> None:
 def test_ten_minutes_say_which_bus_goes_where(book) -> None:
     data = ten_minutes.page(book()).data
     assert [(b.bus.text, b.sockets, b.reaches) for b in data.buses] == [
-        ("main", "left box/out 1, right box/out 2", "top-left, top-right"),
+        ("main", "left: box/out 1, right: box/out 2", "top-left, top-right"),
         ("mix", "box/out 3", "wedge"),
     ]
     assert [(t.unit.text, t.fed) for t in data.boxes] == [
@@ -63,7 +63,23 @@ def test_ten_minutes_say_which_bus_goes_where(book) -> None:
         ("top-right", "main right"),
         ("wedge", "mix"),
     ]
-    assert {f.name: f.text for f in data.inputs}["box"] == "in use in 5; free in 1–4, in 6–16"
+    assert {f.name: f.text for f in data.inputs}["box"] == "free in 1–4, in 6–16; in use in 5"
+
+
+def test_ten_minutes_say_what_to_switch_on_in_which_order(hall) -> None:
+    names = [u.text for u in ten_minutes.page(Book.of(hall, "guest")).data.switching]
+    assert names == ["desk", "box", "wedge-3", "wedge-4", "amp-tops", "amp-subs", "amp-wedges"]
+
+
+def test_three_boxes_that_are_counted_on_are_told_by_the_first_and_the_last() -> None:
+    rows = ten_minutes.in_rows(("fill-1", "fill-2", "fill-3", "sub-1", "sub-2", "top", "wedge-4", "wedge-6"))
+    assert list(rows) == ["fill-1 to fill-3", "sub-1", "sub-2", "top", "wedge-4", "wedge-6"]
+
+
+def test_many_channels_with_phantom_power_are_told_by_their_numbers(hall) -> None:
+    channels = [c for c in hall.plan.channels if c.record.get("phantom")]
+    assert ten_minutes.phantom_words(channels).startswith("3 Overhead, 4 Upright bass, 5 Fiddle")
+    assert ten_minutes.phantom_words(channels * 2).startswith("ch 3–6, 8, 10")
 
 
 def test_ten_minutes_name_limits_and_people(hall) -> None:

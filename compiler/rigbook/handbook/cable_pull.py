@@ -22,6 +22,8 @@ class Length:
     text: str
     number: int
     tick: str
+    back: str
+    """For the tick that says that they are back in the store."""
 
 
 @frozen
@@ -108,7 +110,8 @@ def _lengths(book: Book, each: Use) -> Iterator[Length]:
         found = [n.length_m or 0.0 for n in each.needs]
     for metres in sorted(set(found), reverse=True):
         text = metres_of(book, metres) if metres else book.say("no length given")
-        yield Length(text, found.count(metres), f"pull {each.kind} {metres:g}")
+        key = f"{each.kind} {metres:g}"
+        yield Length(text, found.count(metres), f"pull {key}", f"back {key}")
 
 
 def _left(book: Book, each: Use) -> str:

@@ -38,6 +38,8 @@ class Input:
     notes: tuple[Note, ...]
     text: Markup
     tick: str
+    heard: str
+    """For the tick of the line check."""
 
 
 class BySocket(NamedTuple):
@@ -75,6 +77,7 @@ def line(book: Book, channel: Channel) -> Input:
         notes=book.notes_about(f"channel-{channel.number}", spoken(channel.name)),
         text=book.text_of(record),
         tick=input_tick(channel),
+        heard=f"line {name}",
     )
 
 

@@ -17,6 +17,8 @@ TITLES = MappingProxyType(
         "patch": phrase("Patch the inputs"),
         "test": phrase("Walk the rig"),
         "tune": phrase("Tune"),
+        "line": phrase("Line check and sound check"),
+        "hand": phrase("Hand over"),
         "show": phrase("Show"),
         "strike": phrase("Put back and strike"),
     }
@@ -34,6 +36,11 @@ CAUTIONS = MappingProxyType(
         "power": phrase(
             "Mains power kills. Distribution, generators and anything without a plug belong to licensed people; local "
             "codes decide. The figures here are planning estimates."
+        ),
+        "line": phrase("Channel and amplifier muted or down while a line is plugged or phantom power is switched."),
+        "strike": phrase(
+            "Off before unplugging. What hangs comes down by competent people, with nobody below; lift in pairs what "
+            "is too much for one."
         ),
         "test": phrase(
             "Begin quiet. Loud noise damages hearing at once and for good: warn everyone, keep ears away from boxes."

@@ -42,6 +42,8 @@ class Row:
     weight: str
     """Of all of them together; empty where the kind states none."""
     tick: str
+    back: str
+    """For the tick that says that it is back in the store."""
 
 
 @frozen
@@ -154,6 +156,7 @@ def _row(book: Book, each: Use) -> Row:
         names=tuple(names),
         weight=Amount(number(weight.kg), "kg") if weight.kg else "",
         tick=f"pull {each.kind}",
+        back=f"back {each.kind}",
     )
 
 

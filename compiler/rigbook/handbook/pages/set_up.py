@@ -2,54 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from types import MappingProxyType
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from rigbook.compute.results import results
 from rigbook.graph.codes import codes
 from rigbook.graph.rig import Rig
 from rigbook.handbook.anchors import href
+from rigbook.handbook.set_up_items import Item, Task, item, placed, told
 from rigbook.handbook.set_up_words import CAUTIONS, TITLES
 from rigbook.handbook.views import CREW
 from rigbook.handbook.words import both, chosen, processing_words
 from rigbook.language.grammar import Record
 from rigbook.plan.draft import ADDED, IN_HOUSE
-from rigbook.plan.model import Bus, Cable, Output, Processing, Unit
+from rigbook.plan.model import Bus, Cable, Output, Processing
 from rigbook.records import frozen, replace
-from rigbook.text.phrase import joined, phrase
+from rigbook.text.phrase import NOTHING, joined, phrase
 from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
-    from rigbook.handbook.book import Book, Note
+    from rigbook.handbook.book import Book
     from rigbook.handbook.page import Page
 
 CHANGES = "index.html#changes"
-
-
-@frozen
-class Item:
-    """One thing to do: a name that links to its place, and the rest of the sentence."""
-
-    name: str
-    href: str
-    words: str
-    key: str
-    notes: tuple[Note, ...] = ()
-    """What the plan says about the unit, where it is first dealt with."""
-
-
-@frozen
-class Task:
-    """One step of the day."""
-
-    key: str
-    title: str
-    why: str
-    items: tuple[Item, ...]
-    caution: str
-    note: str
-    """The desk's own note, as HTML made from Markdown; empty where there is none."""
 
 
 @frozen
@@ -67,7 +42,7 @@ def page(book: Book) -> Page | None:
         "set-up",
         phrase("Set-up"),
         "set-up.html",
-        SetUp(tuple(_noted(book, tasks(book.rig, notes(book), book.view == CREW)))),
+        SetUp(tuple(_noted(book, tasks(book.rig, notes(book), book.view == CREW, told(book))))),
         phrase("engineer"),
     )
 
@@ -77,13 +52,16 @@ def notes(book: Book) -> dict[str, str]:
     return {e.name: book.note(e.value.get("text")) for e in book.plan.sections["desk-notes"] if book.shows(e.value)}
 
 
-def tasks(rig: Rig, desk_notes: dict[str, str], crew: bool = True) -> tuple[Task, ...]:
-    """Every step that this rig needs, in order. What a show changed is for the crew alone: no mark says who may read
-    it.
+def tasks(
+    rig: Rig, desk_notes: dict[str, str], crew: bool = True, further: Mapping[str, tuple[Item, ...]] = NOTHING
+) -> tuple[Task, ...]:
+    """Every step that this rig needs, in order, with what else is to be done in it. What a show changed is for the crew
+    alone: no mark says who may read it.
     """
     out = []
     for key, make in STEPS:
         why, items = make[0], tuple(i for i in make[1](rig) if crew or i.href != CHANGES)
+        items += further.get(key, ())
         if items or desk_notes.get(key):
             out.append(Task(key, TITLES[key], why, items, CAUTIONS.get(key, ""), desk_notes.get(key, "")))
     return tuple(out)
@@ -94,57 +72,23 @@ def _noted(book: Book, made: tuple[Task, ...]) -> Iterator[Task]:
     said: set[str] = set()
     for task in made:
         items = []
-        for item in task.items:
-            new = item.key == f"{task.key} {item.name}" and item.name in book.plan.units and item.name not in said
-            found = book.notes_about(item.name) if new else ()
-            said.update((item.name,) if new else ())
-            items.append(replace(item, notes=found) if found else item)
+        for each in task.items:
+            new = each.key == f"{task.key} {each.name}" and each.name in book.plan.units and each.name not in said
+            found = book.notes_about(each.name) if new else ()
+            said.update((each.name,) if new else ())
+            items.append(replace(each, notes=found) if found else each)
         yield replace(task, items=tuple(items))
-
-
-def _item(sort: str, name: str, words: str, task: str) -> Item:
-    return Item(name, href(sort, name), words, f"{task} {name}")
-
-
-def _place(rig: Rig) -> Iterator[Item]:
-    """Speakers and whatever else has a place, furthest back first so that nothing is carried past."""
-    placed = [u for u in rig.plan.units.values() if u.position is not None and not u.spare]
-    for unit in sorted(placed, key=lambda u: (not u.is_speaker, u.position.y if u.position else 0, u.name)):
-        yield _item("unit", unit.name, joined(_standing(unit), "; "), "place")
-
-
-def _standing(unit: Unit) -> Iterator[str]:
-    record = unit.record
-    if unit.kind:
-        yield unit.kind.title
-    if unit.position:
-        yield phrase("at %(place)s", place=unit.position.text)
-    if record.get("mount"):
-        yield chosen(record.get("mount"))
-    for key, message in STANDING.items():
-        value = record.get(key)
-        if value:
-            yield phrase(message, value=getattr(value, "text", None) or str(value))
-    if record.get("turned"):
-        yield phrase("on its side")
-    if record.get("safety"):
-        yield phrase("second suspension: %(what)s", what=record.get("safety"))
-
-
-STANDING = MappingProxyType(
-    {"stand": phrase("on %(value)s"), "aim": phrase("aim %(value)s"), "tilt": phrase("tilt %(value)s")}
-)
 
 
 def _rack(rig: Rig) -> Iterator[Item]:
     for rack in rig.plan.racks.values():
         for side, rows in (("front", rack.front), ("rear", rack.rear)):
-            for low, item in rows:
-                what = item.unit or joined((chosen(item.filler), Amount(str(item.height), "U")), " ")
+            for low, slot in rows:
+                what = slot.unit or joined((chosen(slot.filler), Amount(str(slot.height), "U")), " ")
                 title = str(rack.record.get("title") or rack.name)
                 words = joined((title, chosen(side), phrase("from unit %(n)s", n=low)))
-                if item.unit:
-                    yield _item("unit", item.unit, words, "rack")
+                if slot.unit:
+                    yield item("unit", slot.unit, words, "rack")
                 else:
                     yield Item(what, href("rack", rack.name), words, f"rack {rack.name} {side} {low}")
 
@@ -159,7 +103,7 @@ def _connect(rig: Rig) -> Iterator[Item]:
     ):
         if cable.sheath not in seen:
             seen.add(cable.sheath)
-            yield _item("cable", cable.sheath, _cable_words(rig, cable, labels[cable.sheath]), "connect")
+            yield item("cable", cable.sheath, _cable_words(rig, cable, labels[cable.sheath]), "connect")
 
 
 def _cable_words(rig: Rig, cable: Cable, label: str) -> str:
@@ -182,14 +126,14 @@ def _power(rig: Rig) -> Iterator[Item]:
         kind = rig.plan.units[name].kind
         where = mains.circuit_of.get(name)
         circuit = phrase("circuit %(name)s", name=where) if where else phrase("no circuit in the plan")
-        yield _item("unit", name, joined((kind.title if kind else "", circuit)), "power")
+        yield item("unit", name, joined((kind.title if kind else "", circuit)), "power")
 
 
 def _route(rig: Rig) -> Iterator[Item]:
     for output in rig.plan.outputs:
         sockets = phrase("to %(sockets)s", sockets=both(s.id for s, _ in output.sockets))
         side = phrase("before the fader") if output.pick == "pre" else phrase("after the fader")
-        yield _item("output", _desk_name(rig, output.desk, output.name), joined((sockets, side)), "route")
+        yield item("output", _desk_name(rig, output.desk, output.name), joined((sockets, side)), "route")
 
 
 def _desk_name(rig: Rig, desk: str, name: str) -> str:
@@ -214,7 +158,7 @@ def _process(rig: Rig) -> Iterator[Item]:
 def _processing_of(sort: str, thing: Bus | Output, processing: Processing, rig: Rig) -> Iterator[Item]:
     words = processing_words(thing.record)
     if words:
-        yield _item(sort, _desk_name(rig, thing.desk, thing.name), words, "process")
+        yield item(sort, _desk_name(rig, thing.desk, thing.name), words, "process")
 
 
 def _patch(rig: Rig) -> Iterator[Item]:
@@ -257,14 +201,19 @@ def _strike(rig: Rig) -> Iterator[Item]:
         back = phrase("take out") if change.after == ADDED else back
         words = phrase("%(what)s (%(reason)s)", what=back, reason=change.reason)
         yield Item(change.what, CHANGES, words, f"strike {change.what}")
-    for item in reversed(list(_power(rig))):
-        yield Item(item.name, item.href, phrase("off"), f"off {item.name}")
+    for each in reversed(list(_power(rig))):
+        yield Item(each.name, each.href, phrase("off"), f"off {each.name}")
+
+
+def nothing(rig: Rig) -> Iterator[Item]:
+    """A step that has only what the desk notes and the other pages say."""
+    return iter(())
 
 
 STEPS = (
     (
         "place",
-        (phrase("Mains in front of every open microphone, above head height; monitors at the performer."), _place),
+        (phrase("Mains in front of every open microphone, above head height; monitors at the performer."), placed),
     ),
     ("rack", (phrase("From the bottom up; heights count from the bottom."), _rack)),
     ("connect", (phrase("In the order of the signal, so that each end is there when its cable comes."), _connect)),
@@ -273,7 +222,18 @@ STEPS = (
     ("process", (phrase("Filters, delay and polarity before anything is loud."), _process)),
     ("patch", (phrase("In the order of the input list."), _patch)),
     ("test", (phrase("One leg of one bus at a time."), _test)),
-    ("tune", (phrase("By ear and measurement, per bus."), lambda rig: iter(()))),
-    ("show", ("", lambda rig: iter(()))),
-    ("strike", (phrase("What the show changed goes back; then off the other way round, amplifiers first."), _strike)),
+    ("tune", (phrase("By ear and measurement, per bus."), nothing)),
+    ("line", (phrase("One line after the other, in the order of the input list; then the band."), nothing)),
+    ("hand", (phrase("Whoever works on the system learns it in ten minutes."), nothing)),
+    ("show", (phrase("Keep what is hot, what is limited and whom to call within sight of the desk."), nothing)),
+    (
+        "strike",
+        (
+            phrase(
+                "What the show changed goes back; then every fader down, and off the other way round, amplifiers "
+                "first. Cables come out when everything is off."
+            ),
+            _strike,
+        ),
+    ),
 )

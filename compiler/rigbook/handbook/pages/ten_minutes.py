@@ -6,15 +6,16 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+from rigbook.compute.results import results
 from rigbook.graph import kinds as k
 from rigbook.handbook.contacts import Contact, contacts
 from rigbook.handbook.devices import folded
 from rigbook.handbook.key_figures import levels, mains
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.words import both, chosen, processing_words, role_words
-from rigbook.plan.model import Bus, Unit
+from rigbook.plan.model import Bus, Channel, Unit
 from rigbook.records import frozen
-from rigbook.text.phrase import counted, joined, phrase
+from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 
 if TYPE_CHECKING:
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 
 MIDDLE = ("desk", "stage box", "splitter", "tie line", "processor", "amplifier", "radio", "player", "recorder")
 """Families that a visitor looks for, in the order of the signal. Stands, cables and cases are found by themselves."""
+FEW = 8
+"""Channels with phantom power that are named; more are told by their numbers."""
 CROWDED = (34, 50, 60)
 """Lines on the sheet from which it is set smaller."""
 
@@ -60,6 +63,8 @@ class TenMinutes:
     """Data of the page."""
 
     buses: tuple[BusLine, ...]
+    switching: tuple[Link, ...]
+    """Units in the order of switching on."""
     boxes: tuple[Thing, ...]
     devices: tuple[Thing, ...]
     inputs: tuple[Fact, ...]
@@ -74,6 +79,7 @@ class TenMinutes:
         The steps are those at which A4 and Letter were found to overflow; `build --pdf` measures instead.
         """
         lines = len(self.buses) + len(self.boxes) + len(self.devices) + max(len(self.inputs), len(self.limits))
+        lines += 3 if self.switching else 0
         return sum(lines > step for step in CROWDED)
 
 
@@ -83,6 +89,7 @@ def page(book: Book) -> Page | None:
     units = [u for u in book.units if u.family in MIDDLE]
     data = TenMinutes(
         buses=tuple(bus_line(book, b) for b in book.plan.buses.values()),
+        switching=tuple(book.link("unit", name) for name in results(book.rig).mains.order),
         boxes=tuple(thing(book, book.plan.units[b]) for b in book.rig.boxes),
         devices=tuple(thing(book, u) for u in sorted(units, key=lambda u: MIDDLE.index(u.family))),
         inputs=tuple(inputs(book)),
@@ -98,17 +105,20 @@ def bus_line(book: Book, bus: Bus) -> BusLine:
     outputs = [o for o in book.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name)]
     several = len(outputs) > 1
     sockets = [
-        joined((*((chosen(o.leg),) if several and o.leg else ()), both(s.id for s, _ in o.sockets)), " ")
+        joined((*((chosen(o.leg),) if several and o.leg else ()), both(s.id for s, _ in o.sockets)), ": ")
         for o in outputs
     ]
     into = [phrase("into %(bus)s", bus=s.bus) for s in bus.sends if not s.off]
-    nodes = [k.bus_node(bus.desk, bus.name, leg) for leg in bus.legs]
+    # what plays through another bus stands in the line of that bus
+    nodes = [s.id for o in outputs for s, _ in o.sockets]
+    nodes = nodes if nodes or into else [k.bus_node(bus.desk, bus.name, leg) for leg in bus.legs]
+    ends = dict.fromkeys(e for n in nodes for e in book.rig.ends_of(n) if e in book.plan.units)
     link = book.bus(bus)
     return BusLine(
         bus=link._replace(text=book.desk_name(bus.desk, bus.name)),
         role=joined((role_words(bus), phrase("stereo"))) if bus.stereo else role_words(bus),
         sockets=joined((*sockets, *into)) or phrase("leaves nowhere"),
-        reaches=", ".join(dict.fromkeys(e for n in nodes for e in book.rig.ends_of(n) if e in book.plan.units)),
+        reaches=joined(in_rows(tuple(ends))),
         processing=processing_words(bus.record),
     )
 
@@ -132,6 +142,7 @@ def inputs(book: Book) -> Iterator[Fact]:
         if own:
             numbers = folded([f"ch {c.number}" for c in own]).replace("ch ", "")
             yield Fact(name, phrase("%(number)s in use, ch %(channels)s", number=len(own), channels=numbers))
+    full = []
     for unit in book.units:
         if unit.family not in ("desk", "stage box", "splitter") or unit.kind is None:
             continue
@@ -139,15 +150,39 @@ def inputs(book: Book) -> Iterator[Fact]:
         plugged = {s.port for c in plan.channels for s in c.plugged if s.unit == unit.name}
         plugged |= {p for p in ports if f"{unit.name}/{p}" in book.plugged}
         free = [p for p in ports if p not in plugged]
-        if ports:
+        if free:
             used = folded([p for p in ports if p in plugged])
-            none = phrase("none")
-            words = phrase("in use %(used)s; free %(free)s", used=used or none, free=folded(free) or none)
+            words = phrase("free %(free)s; in use %(used)s", free=folded(free), used=used or phrase("none"))
             yield Fact(unit.name, words)
+        elif ports:
+            full.append(unit.name)
+    if full:
+        yield Fact(phrase("No input free"), joined(full))
     for desk in book.desks:
-        phantom = [f"{c.number} {c.name}" for c in plan.channels if c.desk == desk and c.record.get("phantom")]
+        phantom = [c for c in plan.channels if c.desk == desk and c.record.get("phantom")]
         if phantom:
-            yield Fact(book.desk_name(desk, Amount("48", "V")), ", ".join(phantom))
+            yield Fact(book.desk_name(desk, Amount("48", "V")), phantom_words(phantom))
+
+
+def phantom_words(channels: list[Channel]) -> str:
+    """Channels with phantom power: a few by number and name, many by number alone, as the desk has them."""
+    if len(channels) <= FEW:
+        return joined(f"{c.number} {c.name}" for c in channels)
+    return phrase("ch %(numbers)s", numbers=folded([f"ch {c.number}" for c in channels]).replace("ch ", ""))
+
+
+def in_rows(names: tuple[str, ...]) -> Iterator[str]:
+    """Names, three and more that are counted on told by the first and the last: `fill-1 to fill-4`."""
+    rows: list[list[str]] = []
+    for name in names:
+        stem, dash, n = name.rpartition("-")
+        last = rows[-1][-1] if rows else ""
+        if dash and n.isdigit() and last == f"{stem}-{int(n) - 1}":
+            rows[-1].append(name)
+        else:
+            rows.append([name])
+    for row in rows:
+        yield from row if len(row) < 3 else (phrase("%(first)s to %(last)s", first=row[0], last=row[-1]),)
 
 
 def limits(book: Book) -> Iterator[Fact]:
@@ -164,13 +199,8 @@ def limits(book: Book) -> Iterator[Fact]:
     loud = [joined((figure.number, figure.words), " ") for figure in (*levels(book), *mains(book))]
     if loud:
         yield Fact(phrase("Loud music, estimate"), joined(loud))
-    limited = [b for b in book.plan.buses.values() if b.record.get("limiter")]
-    if limited:
-        each = (joined((book.desk_name(b.desk, b.name), b.record.get("limiter").page()), " ") for b in limited)
-        yield Fact(phrase("Limiters"), joined(each))
     circuits = book.entries(book.section("power"), "circuits")
     ratings = Counter(c.get("rating").page() for _, c in circuits if c.get("rating"))
     if ratings:
-        alike = (phrase("%(number)s of %(rating)s", number=n, rating=rating) for rating, n in ratings.items())
-        number = counted(len(circuits), "%(num)s circuit", "%(num)s circuits")
-        yield Fact(phrase("Mains"), joined((number, joined(alike)), ": "))
+        alike = (joined((str(n), rating), " × ") for rating, n in ratings.items())
+        yield Fact(phrase("Mains circuits"), joined(alike))
