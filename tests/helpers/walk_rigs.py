@@ -22,7 +22,7 @@ from rigbook.plan.resolve import resolve
 from rigbook.plan.root import root_of
 from rigbook.text.yaml_reader import read
 from rigbook.walk.cones import State
-from rigbook.walk.hear import judge, judge_pair
+from rigbook.walk.hear import HUMS, judge, judge_pair
 from rigbook.walk.plays import Play
 from rigbook.walk.propagate import joined
 from rigbook.walk.sounding import Range
@@ -99,6 +99,8 @@ class Listener:
             )
             for b, state in there.items()
         }
+        if play.down:  # with the fader down it is asked what falls silent, not how it sounds
+            out = {seen: value for seen, value in out.items() if value != HUMS}
         for pair in play.pairs:
             two = (self.wires.index[pair.a], self.wires.index[pair.b])
             plan, now = (heard.planned[n] for n in two), (there.get(n, heard.planned[n]) for n in two)

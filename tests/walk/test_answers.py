@@ -65,7 +65,7 @@ def test_boxes_that_go_on_with_the_fader_down(table: Table) -> None:
         (
             "main-left: top-left odd",
             "`odd` does not say how `top-left` sounds",
-            "write one of `silent`, `quiet`, `loud`, `thin`, `boomy`, `dull`, `bright`",
+            "write one of `silent`, `quiet`, `loud`, `thin`, `boomy`, `dull`, `bright`, `hums`",
         ),
         (
             "main-left: top-left and top-right hollow",

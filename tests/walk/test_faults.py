@@ -92,6 +92,7 @@ MODEL = {
     "phantom": ("phantom power off",),
     "pan": ("source panned",),
     "mode": ("mode switch wrong",),
+    "hum": ("shield with a bad contact", "earth loop"),
 }  # fmt: skip
 """What may go wrong on stage (common practice), and the kinds of fault that stand for it."""
 

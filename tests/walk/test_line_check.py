@@ -10,7 +10,7 @@ from helpers.sites import shows
 from helpers.walk_rigs import rig_at, rig_of
 from rigbook.graph.rig import Rig
 from rigbook.walk.line_check import Line, line_check
-from rigbook.walk.suspects import suspects
+from rigbook.walk.suspects import next_probe, suspects
 from rigbook.walk.table import FADER, HEAR, Seen, Table
 
 
@@ -78,3 +78,37 @@ def test_a_send_before_the_fader_shows_when_the_fader_goes_down(rig: Rig) -> Non
     # what lies behind the desk was found good before; what it would do to its own box here the table does not say
     assert [r.fault.kind for r in rows if not r.behind] == ["send pick-off wrong"]
     assert all("wedge-4" in r.touched for r in rows)
+
+
+def test_hum_comes_by_the_shield_or_by_two_earths(rig: Rig) -> None:
+    """Common practice: a new lead, the ground lift of the DI, then one outlet for source and desk tell them apart."""
+    table = Table.of(rig)
+    bass = lines(rig)["line-4"]
+    wrong = {Seen(HEAR, "line-4", box): "hums" for box in bass.heard}
+    left = suspects(table, wrong)
+    assert {r.fault.kind for s in left for r in s.rows} == {"shield with a bad contact", "earth loop"}
+    assert len(left) == 3
+    asked = []
+    while test := next_probe(table, left, wrong):
+        asked.append(test.seen.subject)
+        wrong[test.seen] = "right" if test.seen.subject.startswith("mains|") else ""
+        left = suspects(table, wrong)
+        if wrong[test.seen]:
+            break
+    assert asked[0] == "lift|box/in 4", "the nearest first"
+    (last,) = left
+    assert "by the mains of the source" in last.rows[0].fault.words
+    assert "every protective earth stays connected" in last.rows[0].fault.check
+    # a voice has neither DI nor mains: its lead alone
+    (only,) = suspects(table, {Seen(HEAR, "line-15", box): "hums" for box in lines(rig)["line-15"].heard})
+    assert only.rows[0].fault.key == "shield lead|box/in 15"
+    # of a fader that is down it is asked what falls silent, not how it sounds
+    assert not [s for r in table.rows for s, v in r.effects.items() if v == "hums" and s.kind != HEAR]
+
+
+def test_the_cable_of_a_cabled_source_may_hum_and_nothing_behind_the_desk() -> None:
+    (show,) = [p for p in shows() if p.stem == "lessons-and-songs"]
+    rows = [r for r in Table.of(rig_at(show)).rows if r.fault.kind == "shield with a bad contact"]
+    cables = {r.fault.key for r in rows if "cable|" in r.fault.key}
+    assert any("rx-lapel/" in key for key in cables)
+    assert not any("column" in key or "pillar" in key for key in cables)

@@ -14,7 +14,7 @@ from typing import Final
 
 from rigbook.walk.cones import State
 from rigbook.walk.sounding import Range
-from rigbook.walk.wires import Cut
+from rigbook.walk.wires import HUM, Cut
 
 BANDS: Final = tuple(1000 * 2 ** (i / 3) for i in range(-14, 11))
 """Centres of the 1/3-octave bands from 40 Hz to 10 kHz."""
@@ -39,6 +39,7 @@ SILENT, SOUNDS, QUIET, LOUD, THIN, BOOMY, DULL, BRIGHT = (
     "dull",
     "bright",
 )
+HUMS = "hums"
 HOLLOW, FIRST_A, FIRST_B = "hollow", "first-a", "first-b"
 
 
@@ -51,6 +52,8 @@ def judge(now: State, plan: State, box: Range, coarse: bool) -> str:
         return SOUNDS if level >= SILENT_DB else ""
     if level < SILENT_DB:
         return SILENT
+    if any(HUM in cuts for *_, cuts in now):
+        return HUMS
     return _difference(now, plan, box, coarse)
 
 
@@ -111,6 +114,8 @@ def magnitude(cut: Cut, f: float) -> float:
     A Bessel filter is taken as Butterworth of its order: what is heard of a missing filter does not hang on it.
     Source: |H|^2 = 1 / (1 + x^2n), the definition of the Butterworth filter.
     """
+    if cut == HUM:
+        return 1.0
     x = cut.hz / f if cut.side == "low" else f / cut.hz
     if cut.doubled:
         return 1 / (1 + x**cut.order)

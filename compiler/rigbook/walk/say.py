@@ -26,6 +26,7 @@ VALUES: Final = MappingProxyType(
         hear.BOOMY: phrase("boomy, too much low end"),
         hear.DULL: phrase("dull, too little above the low end"),
         hear.BRIGHT: phrase("too much above the low end"),
+        hear.HUMS: phrase("hums"),
         hear.HOLLOW: phrase("hollow, they cancel"),
         hear.FIRST_A: phrase("the sound comes from the first"),
         hear.FIRST_B: phrase("the sound comes from the second"),
@@ -91,6 +92,14 @@ ORDERS: Final = MappingProxyType(
         ("replace", "source"): phrase(
             "Mute it, put a known good source with its own lead into {what}, then listen again."
         ),
+        ("replace", "lift"): phrase(
+            "Mute it, set the ground lift of the DI in {what} the other way, then listen again. "
+            "Every protective earth stays connected."
+        ),
+        ("replace", "mains"): phrase(
+            "Mute it, feed the mains of the source in {what} from the outlet that feeds what it is plugged into, then "
+            "listen again. Every protective earth stays connected."
+        ),
         ("replace", "box"): phrase("Mute it, put a box that works in place of {what}, then listen again."),
         ("setting", "output"): phrase("Look at the output {what} on the desk: patch, mute, polarity, filters, delay."),
         ("setting", "bus"): phrase("Look at the bus {what} on the desk: mono, filters, delay."),
@@ -117,7 +126,7 @@ IN_STEP: Final = phrase("in {step}: {what}")
 AND_MORE: Final = phrase("and in {count} more steps")
 ALL_OF: Final = phrase("all of {bus}")
 AND: Final = phrase("{a} and {b}")
-BOX: Final = (hear.SILENT, hear.QUIET, hear.LOUD, hear.THIN, hear.BOOMY, hear.DULL, hear.BRIGHT)
+BOX: Final = (hear.SILENT, hear.QUIET, hear.LOUD, hear.THIN, hear.BOOMY, hear.DULL, hear.BRIGHT, hear.HUMS)
 """What may be wrong with a box that must sound."""
 BETWEEN: Final = (hear.HOLLOW, hear.FIRST_A, hear.FIRST_B)
 """What may be wrong between two boxes."""

@@ -18,7 +18,7 @@ from rigbook.text.phrase import phrase
 from rigbook.walk.cones import SILENCE, Cones, Fed, State, States
 from rigbook.walk.fault import Fault
 from rigbook.walk.faults import faults
-from rigbook.walk.hear import judge, judge_pair
+from rigbook.walk.hear import HUMS, judge, judge_pair
 from rigbook.walk.line_check import Line, line_check
 from rigbook.walk.plays import Play, plays
 from rigbook.walk.propagate import Difference, changed, differing, feeding, planned
@@ -219,7 +219,7 @@ class Trial:
             box = self.ends.get(node) or (METER if node in play.also else None)
             if box is not None:
                 found = judge(state, base.get(node, SILENCE), box, play.coarse or box is METER)
-                if found:
+                if found and not (play.down and found == HUMS):  # with the fader down only silence is asked for
                     out[Seen(kind, play.step, names[node])] = found
             elif (
                 node in self.lights

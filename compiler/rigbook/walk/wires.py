@@ -26,6 +26,10 @@ class Cut(NamedTuple):
     doubled: bool
 
 
+HUM = Cut("hum", 0.0, 0, False)
+"""Stands among the filters of a wire that lets hum in: it goes wherever the signal goes, and filters nothing."""
+
+
 class Wire(NamedTuple):
     """One connection and what it does."""
 

@@ -57,7 +57,7 @@
       const [value, word] = wrong(subject), button = el("button", { type: "button", className: "hit" }, subject);
       button.dataset.word = word;
       button.addEventListener("click", () => { answer(kind, step, subject, said(kind, step, subject) === value ? null : value); changed(); });
-      redraw.push(() => button.setAttribute("aria-pressed", String(Boolean(said(kind, step, subject)))));
+      redraw.push(() => button.setAttribute("aria-pressed", String(said(kind, step, subject) === value)));
       return button;
     });
     return el("div", { className: "hits script-only" }, el("span", { className: "hint" }, hint), ...made);
@@ -119,6 +119,7 @@
       if (detail.children.length > 1) return;
       detail.append(
         buttons("hear", step, names, () => ["silent", say("silent")], say("tap what is silent")),
+        buttons("hear", step, names, () => ["hums", say("hums")], say("tap what hums")),
         buttons("hear", step, everyBox.filter((b) => !names.includes(b)), () => ["sounds", say("sounds")], say("tap what sounds and must not")),
         buttons("fader", step, names, (b) => (stays.has(b) ? ["silent", say("falls silent")] : ["sounds", say("goes on")]), say("with its fader down, tap what does not do as it must")));
       for (const draw of redraw) draw();
