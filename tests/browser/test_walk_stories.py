@@ -145,6 +145,25 @@ def test_dead_sub(phone: Page, table: Table) -> None:
     assert "Put the cables back afterwards" in phone.locator(".finder").inner_text()
 
 
+def test_an_input_that_hums(phone: Page, table: Table) -> None:
+    """In the line check: the bass hums, and the ground lift of its DI ends it."""
+    phone.evaluate("location.hash = 'line-check'")
+    line = phone.locator("tr[data-step='line-4']")
+    line.locator("summary").tap()
+    hums = line.locator(".hits", has_text="tap what hums").get_by_role("button")
+    assert set(hums.all_inner_texts()) == set(next(x for x in table.lines if x.key == "line-4").heard)
+    for button in hums.all():
+        button.tap()
+    pressed = line.locator(".hits button[aria-pressed=true]")
+    assert pressed.count() == hums.count(), "it hums, and is not silent besides"
+    finder = phone.locator(".finder:visible")
+    assert finder.locator("ol > li").count() == 3
+    assert "set the ground lift of the DI in box/in 4 the other way" in finder.locator(".next strong").inner_text()
+    finder.locator(".next .hit", has_text="now it is right").tap()
+    (last,) = finder.locator("ol > li").all_inner_texts()
+    assert "an earth loop runs by the DI of channel 4 Upright bass" in last
+
+
 def test_not_sure_asks_for_another_test_and_mended_hears_again(phone: Page, table: Table) -> None:
     walk = Walk(phone, table, row(table, "dead sub-left/in"))
     walk.go_to("subs")
