@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigbook.compute.figure import Figure, Missing, Result, worked
+from rigbook.compute.figure import Figure, Input, Missing, Result, worked
 from rigbook.compute.levels import Levels
 from rigbook.compute.places import Places
 from rigbook.physics.exposure_limits import EXPOSURE_LIMITS
@@ -95,4 +95,9 @@ def _audience(level: Figure) -> Figure:
 def _time(level: float, criterion: float, exchange: float, period_s: float) -> Result:
     inputs = (("level", level, "dB(A)"), ("criterion", criterion, "dB(A)"), ("exchange rate", exchange, "dB"))
     how = phrase("T = Tc / 2^((L − Lc)/q)")
-    return worked(lambda: Figure(allowed_time(level, criterion, exchange, period_s) / 60, "min", how, inputs, (), 0))
+    return worked(lambda: _minutes(allowed_time(level, criterion, exchange, period_s) / 60, how, inputs))
+
+
+def _minutes(minutes: float, how: str, inputs: tuple[Input, ...]) -> Figure:
+    """A time in minutes; of a short one the places that tell half a minute from none."""
+    return Figure(minutes, "min", how, inputs, (), 0 if minutes >= 10 else 1 if minutes >= 1 else 2)

@@ -10,21 +10,17 @@ from rigbook.compute.levels import Levels
 from rigbook.compute.limits import Limits
 from rigbook.compute.places import Places, Spot
 from rigbook.compute.sources import Source
+from rigbook.compute.structure import microphone_distance
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.physics.acoustic_gain import needed_acoustic_gain, potential_acoustic_gain
 from rigbook.physics.aim import distance_between, off_axis_angle
 from rigbook.physics.directivity import directivity_factor_rectangular
-from rigbook.physics.off_axis import off_axis_loss
+from rigbook.physics.off_axis import ALL_ROUND_DEG, off_axis_loss
 from rigbook.physics.rooms import critical_distance_from_time, direct_to_reverberant, schroeder_frequency
 from rigbook.plan.model import Channel
 from rigbook.records import frozen
 from rigbook.text.phrase import phrase
-from rigbook.units.quantity import Amount
-
-MICROPHONE_M = (("speech", 0.3), ("vocal", 0.05), ("instrument", 0.15), ("drums", 0.1), ("bass", 0.1))
-"""Distance of a microphone from what it is for, m (common practice)."""
-NEARER_M = 0.15
 
 
 @frozen
@@ -101,7 +97,8 @@ def _critical(source: Source, places: Places) -> Result:
     size, time = volume(places), reverberation_s(places)
     if size is None or time is None:
         return Missing(phrase("the plan gives no volume or no reverberation time"))
-    h, v = min(source.coverage.horizontal, 180.0), min(source.coverage.vertical, 180.0)
+    # between 180 degrees and all round there is no beam to reckon with: half of all round is taken
+    h, v = (min(c, 180.0) if c < ALL_ROUND_DEG else c for c in (source.coverage.horizontal, source.coverage.vertical))
     inputs = (
         (phrase("volume"), size, "m³"),
         (phrase("reverberation time"), time, "s"),
@@ -162,7 +159,7 @@ def _loop(
     channel: Channel, mic: Spot, source: Source, open_mics: int, levels: Levels, places: Places, limits: Limits
 ) -> Loop:
     listener = max((p for a in levels.by_area for p in a.points), key=lambda p: distance_between(mic, p))
-    near = dict(MICROPHONE_M).get(channel.kind_of_source, NEARER_M)
+    near, usual = microphone_distance(channel)
     direct = source.distance(mic)
     h, v = source.angles(mic)
     beside = off_axis_loss(h, v, source.coverage.horizontal, source.coverage.vertical)
@@ -179,7 +176,7 @@ def _loop(
         ("stability margin", limits["stability-margin"], "dB"),
     )
     assumed = (
-        phrase("the microphone stands %(away)s from its source (common practice)", away=Amount(f"{near:g}", "m")),
+        *usual,
         phrase("voices that reach the box are open at equal gain"),
         phrase("the microphone's own pattern left out"),
     )

@@ -15,6 +15,7 @@ from rigbook.graph.arrivals import Arrival
 from rigbook.graph.rig import Rig
 from rigbook.physics.amplifiers import input_for_power
 from rigbook.physics.audio_units import dbu_to_dbfs, volts_to_dbu
+from rigbook.physics.levels import level_at_distance
 from rigbook.physics.microphone_level import microphone_output
 from rigbook.plan.model import Channel, Unit
 from rigbook.records import frozen
@@ -30,6 +31,9 @@ SOURCE_LEVELS_DB = (
     ("keys", 90.0),
 )
 """Loud level at the microphone where it usually stands, dB re 20 µPa (common practice)."""
+MICROPHONE_M = (("speech", 0.3), ("vocal", 0.05), ("instrument", 0.15), ("drums", 0.1), ("bass", 0.1))
+"""Distance of a microphone from what it is for, m (common practice)."""
+NEARER_M = 0.15
 
 
 @frozen
@@ -71,6 +75,20 @@ class Preamp:
     """Preamplifier gain that brings it to the level the meters are worked at."""
     headroom: Result
     """At the gain that the plan gives."""
+
+
+def microphone_distance(channel: Channel) -> tuple[float, tuple[str, ...]]:
+    """How far a microphone stands from its source, in m; and what is assumed of it, nothing where the plan says it."""
+    typed = channel.record.get("mic-distance")
+    if typed is not None:
+        return float(typed.value), ()
+    near = _usual_m(channel)
+    said = phrase("the microphone stands %(away)s from its source (common practice)", away=Amount(f"{near:g}", "m"))
+    return near, (said,)
+
+
+def _usual_m(channel: Channel) -> float:
+    return dict(MICROPHONE_M).get(channel.kind_of_source, NEARER_M)
 
 
 def full_scale(unit: Unit | None) -> float | None:
@@ -193,13 +211,16 @@ def preamps(rig: Rig, limits: Limits) -> tuple[Preamp, ...]:
 
 
 def _preamp(channel: Channel, volts_per_pa: float, loud_db: float, scale: float | None, nominal: float) -> Preamp:
-    dbu = microphone_output(volts_per_pa, loud_db)
-    inputs = (("sensitivity", volts_per_pa * 1000, "mV/Pa"), ("sound level", loud_db, "dB"))
+    away, usual = microphone_distance(channel)[0], _usual_m(channel)
+    at_mic_db = level_at_distance(loud_db, away, usual)
+    dbu = microphone_output(volts_per_pa, at_mic_db)
+    inputs = (("sensitivity", volts_per_pa * 1000, "mV/Pa"), ("sound level", at_mic_db, "dB"))
     assumed = (
         phrase(
-            "a loud source of the kind `%(kind)s` gives %(level)s where the microphone stands (common practice)",
+            "a loud source of the kind `%(kind)s` gives %(level)s at %(away)s (common practice)",
             kind=channel.kind_of_source,
             level=Amount(f"{loud_db:g}", "dB"),
+            away=Amount(f"{usual:g}", "m"),
         ),
     )
     level = Figure(dbu, "dBu", phrase("sensitivity and sound level"), inputs, assumed)

@@ -6,6 +6,7 @@ import math
 from typing import Final
 
 from rigbook.physics._numeric import require
+from rigbook.physics.off_axis import ALL_ROUND_DEG
 
 PISTON_MINUS_6_DB: Final = 2.215089
 """x at which 2 J1(x) / x = 1/2: the -6 dB direction of a rigid piston in a baffle (Beranek & Mellow, Acoustics)."""
@@ -22,11 +23,15 @@ def directivity_factor_rectangular(horizontal_deg: float, vertical_deg: float) -
         vertical_deg: vertical coverage angle in degrees, a float.
     Returns: directivity factor Q, 1 for all round.
     Source: C. T. Molloy, J. Acoust. Soc. Am. 20, 1948, 387-405 (from memory): 180 / asin(sin(H/2) sin(V/2)), asin in
-        degrees; the same as 4 pi over the solid angle of a rectangular pyramid.
-    Valid: above 0 and up to 180 degrees.
+        degrees; the same as 4 pi over the solid angle of a rectangular pyramid. All round in one plane: a belt of
+        height V, 1 / sin(V/2), from the solid angle between two latitudes; in both: 1.
+    Valid: above 0 and up to 180 degrees, or 360 for a plane that is even all round.
     """
-    require("horizontal coverage", horizontal_deg, "°", 0, 180, above=True)
-    require("vertical coverage", vertical_deg, "°", 0, 180, above=True)
+    narrow = sorted(angle for angle in (horizontal_deg, vertical_deg) if angle != ALL_ROUND_DEG)
+    for angle in narrow:
+        require("coverage", angle, "°", 0, 180, above=True)
+    if len(narrow) < 2:
+        return 1 / math.sin(math.radians(narrow[0] / 2)) if narrow else 1.0
     sines = math.sin(math.radians(horizontal_deg / 2)) * math.sin(math.radians(vertical_deg / 2))
     return math.pi / math.asin(sines)
 

@@ -62,6 +62,7 @@ SENSITIVITY = Within(
     "60 dB", "130 dB", phrase("1 W of sound sent all round gives 109 dB at 1 m; a horn gathers some of it")
 )
 PEAK_LEVEL = Within("70 dB", "170 dB", phrase("air itself distorts above"))
+MIC_DISTANCE = Within("1 mm", "30 m", phrase("from a clip on the instrument to a pair over an orchestra"))
 MICROPHONE = Within("0.01 mV/Pa", "500 mV/Pa", phrase("from a ribbon to an active measuring microphone"))
 TAKES = Within("80 dB", "190 dB", phrase("speech near a microphone is 80 dB or more; 194 dB is a vacuum"))
 DISTANCE = Within("0 m", "100 m", phrase("the length of a field"))
