@@ -7,14 +7,31 @@ import re
 import pytest
 import segno
 
-from rigbook.handbook.qr_mask import FINDER, PATTERNS, QUIET, _bits, format_of, frame_of, masked, penalty
+from rigbook.handbook import qr_words
+from rigbook.handbook.qr_mask import FINDER, PATTERNS, QUIET, Frame, format_of, frame_of, masked, penalty
 
-TEXTS = ("A1", "S4K-D7M", "https://example.org/hall/patch.html#cable-main-left", "Bühne → links", "x" * 200)
+TEXTS = ("A1", "S4K-D7M", "https://example.org/hall/patch.html#cable-main-left", "Bühne → links", "x" * 200, "7",
+         "2027", "20270206", "AB" * 40, "ch 12", "ü" * 90)
+
+
+@pytest.fixture(autouse=True)
+def _padding(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The library adds eight bits of padding to a message that ends with a codeword, where 7.4.10 asks for none."""
+    def pad(bits: list[int], _version: int, length: int) -> None:
+        bits.extend([0] * (-length % 8))
+
+    monkeypatch.setattr(segno.encoder, "write_padding_bits", pad)
 
 
 def library(text: str, mask: int, **options: object) -> list[list[int]]:
     made = segno.make(text, micro=False, mask=mask, **options)
     return [[int(module) for module in row] for row in made.matrix]
+
+
+def bits_of(rows: list[list[int]], frame: Frame) -> int:
+    """Modules as the bits of one number, within the quiet zone."""
+    lines = enumerate(rows, QUIET)
+    return sum(1 << (y * frame.wide + x) for y, row in lines for x, dark in enumerate(row, QUIET) if dark)
 
 
 def weight(rows: list[list[int]]) -> int:
@@ -37,19 +54,41 @@ def weight(rows: list[list[int]]) -> int:
 def test_the_symbol_is_the_lightest_of_the_librarys(text: str) -> None:
     options = {"error": "m", "encoding": None if text.isascii() else "utf-8", "eci": not text.isascii()}
     every = [library(text, mask, **options) for mask in range(len(PATTERNS))]
-    made = masked(text, **options)
+    made = [[int(module) for module in row] for row in masked(text)]
     assert made in every
     assert weight(made) == min(map(weight, every))
     frame = frame_of((len(made) - 17) // 4)
-    assert [penalty(_bits(rows, frame.wide), frame) for rows in every] == list(map(weight, every))
+    assert [penalty(bits_of(rows, frame), frame) for rows in every] == list(map(weight, every))
 
 
-@pytest.mark.parametrize("version", [1, 2, 6, 7, 13, 25, 40])
+@pytest.mark.parametrize("version", range(1, 41))
 def test_masks_and_format_of_every_size(version: int) -> None:
     """From version 7 on symbols tell their version too, and alignment patterns stand within."""
     frame = frame_of(version)
-    first = _bits(library("1", 0, version=version, error="q", boost_error=False), frame.wide)
-    bare = first & ~format_of(version, "Q", 0) ^ frame.masks[0]
+    options = {"version": version, "error": "q", "boost_error": False}
+    bare = bits_of(library("1", 0, **options), frame) & ~format_of(version, "Q", 0) ^ frame.masks[0]
     for mask in range(1, len(PATTERNS)):
-        other = library("1", mask, version=version, error="q", boost_error=False)
-        assert bare ^ frame.masks[mask] | format_of(version, "Q", mask) == _bits(other, frame.wide)
+        other = bits_of(library("1", mask, **options), frame)
+        assert bare ^ frame.masks[mask] | format_of(version, "Q", mask) == other
+
+
+def test_texts_of_every_length_and_alphabet_are_laid_out_as_the_library_lays_them() -> None:
+    """The message, its error correction and where it stands; under one mask, as that is enough."""
+    texts = [alphabet[:n % 7 + 1] * (n // 7 + 1) for alphabet in ("7031984", "S4K-D7:", "cable/3", "Bühne →")
+             for n in (*range(0, 60, 5), *range(60, 900, 97))]
+    for text in texts:
+        version, level, message = qr_words.message(text)
+        named = not text.isascii()
+        made = segno.make(text, micro=False, mask=0, error="m", encoding="utf-8" if named else None, eci=named)
+        assert (made.version, made.error) == (version, level), text
+        frame = frame_of(version)
+        data = f"{int.from_bytes(message, 'big'):0{8 * len(message)}b}"
+        dark = sum(1 << place for place, bit in zip(frame.places, data) if bit == "1")
+        symbol = (dark | frame.fixed) ^ frame.masks[0] | format_of(version, level, 0)
+        assert symbol == bits_of([[int(m) for m in row] for row in made.matrix], frame), text
+
+
+def test_a_text_that_no_code_holds_is_refused() -> None:
+    with pytest.raises(ValueError, match="too long"):
+        masked("x" * 2332)
+    assert len(masked("x" * 2331)) == 177

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Final
 
 from rigbook.handbook.qr_mask import QUIET, masked
 from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from markupsafe import Markup
+
+
+DARK: Final = re.compile("1+")
 
 
 @frozen
@@ -26,24 +30,12 @@ def code(text: str) -> Code:
     """The smallest code that holds a text, with error correction M (15 %) or better."""
     from markupsafe import Markup
 
-    # beyond ASCII the alphabet is named in the code (ECI), as readers otherwise guess it
-    named = not text.isascii()
-    rows = masked(text, error="m", boost_error=True, encoding="utf-8" if named else None, eci=named)
+    rows = masked(text)
     side = len(rows) + 2 * QUIET
-    path = "".join(f"M{x + QUIET} {y + QUIET}h{n}v1h-{n}z" for y, row in enumerate(rows) for x, n in _runs(row))
+    runs = ((x.start() + QUIET, y, len(x[0])) for y, row in enumerate(rows, QUIET) for x in DARK.finditer(row))
+    path = "".join([f"M{x} {y}h{n}v1h-{n}z" for x, y, n in runs])
     svg = Markup(
         '<svg class="qr" viewBox="0 0 {0} {0}" shape-rendering="crispEdges" aria-hidden="true">'
         '<path fill="#fff" d="M0 0h{0}v{0}H0z"/><path d="{1}"/></svg>'
     )
     return Code(svg.format(side, path), side, text)
-
-
-def _runs(row: list[int]) -> list[tuple[int, int]]:
-    """(first module, modules) of each dark run."""
-    out: list[tuple[int, int]] = []
-    for x, dark in enumerate(row):
-        if dark and x and row[x - 1]:
-            out[-1] = (out[-1][0], out[-1][1] + 1)
-        elif dark:
-            out.append((x, 1))
-    return out
