@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import datetime
 import re
 import string
@@ -24,6 +23,7 @@ from rigbook.handbook.tongue import ENGLISH
 from rigbook.handbook.tongues import LOCALE, catalogue_file, tongue
 from rigbook.language.keys.plan import LANGUAGES, SPOKEN
 from rigbook.pipeline import compile_plan
+from rigbook.records import replace
 from rigbook.text.phrase import counted, held, joined, phrase
 from rigbook.units.quantity import Amount, format_si
 
@@ -122,10 +122,10 @@ def test_dates(language: str, said: str) -> None:
 
 def test_french_counts_nothing_as_one() -> None:
     """CLDR: French has the form `one` for 0 and 1, German and English for 1 alone."""
-    forms = {code: [tongue(code).count(n, "%(num)s circuit", "%(num)s circuits") for n in (0, 1, 2)] for code in SPOKEN}
-    assert forms["en"] == ["0 circuits", "1 circuit", "2 circuits"]
-    assert forms["fr"] == ["0 circuit", "1 circuit", "2 circuits"]
-    assert forms["de"] == ["0 Stromkreise", "1 Stromkreis", "2 Stromkreise"]
+    forms = {code: [tongue(code).count(n, "%(num)s phase", "%(num)s phases") for n in (0, 1, 2)] for code in SPOKEN}
+    assert forms["en"] == ["0 phases", "1 phase", "2 phases"]
+    assert forms["fr"] == ["0 phase", "1 phase", "2 phases"]
+    assert forms["de"] == ["0 Phasen", "1 Phase", "2 Phasen"]
 
 
 def test_french_signs_do_not_stand_alone_on_a_line() -> None:
@@ -229,7 +229,7 @@ def test_english_loads_no_babel() -> None:
 
 def test_plain_phrases_are_the_same_text_said_anew() -> None:
     """In English a phrase without amounts or fractions is not put together again; what that gives is the same."""
-    anew = dataclasses.replace(ENGLISH, language="x-anew")
+    anew = replace(ENGLISH, language="x-anew")
     inner = phrase("%(a)s beside %(b)s", a="Kick", b=3)
     every = [inner, counted(2, "%(num)s cable of %(what)s", "%(num)s cables of %(what)s", what=inner),
              joined((inner, "x", counted(1, "%(num)s box", "%(num)s boxes")), "; "), phrase("80 %"), held("12 m of it")]

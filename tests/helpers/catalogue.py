@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import ast
 import io
+import re
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -116,8 +117,33 @@ def text(catalogue: Catalog) -> bytes:
     return b"".join(line for line in out.getvalue().splitlines(keepends=True) if not line.startswith(dropped))
 
 
+TYPED = re.compile(r"(`[^`]*`)")
+UNIT = r"(?=(?:dBu|dBFS|dB|Hz|kHz|MHz|GHz|ms|s|mm²?|cm|km|m|kV|V|A|kW|W|h|min|kg|Ω|°C|%%|%(?!\())(?![\w²]))"
+SPACED = (
+    ("", re.compile(rf"(?<=[\d)][s\d])[ \u00a0]{UNIT}|(?<=\d)[ \u00a0]{UNIT}"), "\u00a0"),
+    ("fr", re.compile(r"[ \u00a0\u202f]+(?=[;!?])"), "\u202f"),
+    ("fr", re.compile(r"[ \u00a0\u202f]+(?=[:»])|(?<=«)[ \u00a0\u202f]+"), "\u00a0"),
+)
+"""Spaces that do not break: before a unit in every language; in French before signs (Lexique des règles typographiques
+en usage à l'Imprimerie nationale: a thin one before ; ! ?, a full one before : and within « »)."""
+
+
+def spaced(language: str, said: str) -> str:
+    """A translation with its spaces as its language sets them; what stands between backticks is typed, and left."""
+    out = []
+    for part in TYPED.split(said):
+        typed = part[:1] == "`" and part[-1:] == "`" and len(part) > 1
+        text = re.sub("[\u00a0\u202f]", " ", part) if typed else part
+        for code, pattern, space in () if typed else SPACED:
+            text = pattern.sub(space, text) if code in ("", language) else text
+        out.append(text)
+    return "".join(out)
+
+
 def updated(language: str, template: Catalog) -> Catalog:
-    """The catalogue of a language with the messages of the template, in its order; translations that fit are kept."""
+    """The catalogue of a language with the messages of the template, in its order; translations that fit are kept, and
+    their spaces set.
+    """
     old = read(LOCALE / language / "LC_MESSAGES" / "rigbook.po")
     new = Catalog(locale=language, project="rigbook", fuzzy=False, charset="utf-8",
                   header_comment=template.header_comment)
@@ -125,6 +151,8 @@ def updated(language: str, template: Catalog) -> Catalog:
         if message.id:
             known = old.get(message.id) if not isinstance(message.id, tuple) else old.get(message.id[0])
             string = known.string if known is not None and type(known.id) is type(message.id) else ""
+            if string:
+                string = spaced(language, string) if isinstance(string, str) else [spaced(language, t) for t in string]
             new.add(message.id, string or ("" if isinstance(message.id, str) else ("",) * new.num_plurals),
                     locations=message.locations)
     return new

@@ -18,6 +18,7 @@ SAID = ("alt", "title", "aria-label", "data-l", "data-title", "placeholder", "co
 SYMBOLS = frozenset((
     *("dB", "dBu", "dBFS", "dBV", "Hz", "kHz", "MHz", "GHz", "ms", "s", "m", "mm", "cm", "km", "kg", "g", "min", "h"),
     *("W", "kW", "V", "kV", "A", "mA", "VA", "Ω", "kΩ", "U", "l", "BTU", "oct", "lr", "bw", "AWG", "L1", "L2", "L3"),
+    *("Linkwitz-Riley", "Linkwitz", "Riley", "Butterworth", "Bessel"),  # filters bear the names of people
     *("XLR", "RJ", "USB", "BNC", "DI", "PDF", "CSV", "QR", "A4", "ID", "rigbook", "Letter", "IEC", "NEC", "NFPA"),
 ))
 """Symbols of units and of connectors that are the same everywhere."""

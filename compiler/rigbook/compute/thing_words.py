@@ -11,7 +11,7 @@ PROCESSING: Final = MappingProxyType(
     {
         "low-cut": phrase("low cut"),
         "high-cut": phrase("high cut"),
-        "delay": phrase("delay"),
+        "delay": phrase("delay time"),
         "gain": phrase("gain"),
         "polarity": phrase("polarity"),
         "limiter": phrase("limiter"),
@@ -47,7 +47,7 @@ WORDS: Final = MappingProxyType(
         "doors": phrase("doors"),
         "running-order": phrase("running order"),
         "target-level": phrase("level aimed at"),
-        "language": phrase("language"),
+        "language": phrase("language of the pages"),
         "does": phrase("does"),
         "phone": phrase("telephone or radio channel"),
         "feeds": phrase("feeds"),

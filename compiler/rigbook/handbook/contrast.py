@@ -12,6 +12,8 @@ from rigbook.handbook.colour import contrast, parse_colour
 from rigbook.handbook.themes import Theme
 from rigbook.handbook.tokens import STATES, Token, in_state, resolved, rules
 from rigbook.records import replace
+from rigbook.text.phrase import phrase
+from rigbook.units.quantity import Amount
 
 TEXT_RATIO, SIGN_RATIO = 4.5, 3.0
 """WCAG 2.2, 1.4.3 (text, level AA) and 1.4.11 (lines and frames that say something)."""
@@ -87,13 +89,25 @@ def _judged(pair: Pair, tokens: dict[str, Token], mode: str, sheet: str) -> Iter
     yield Finding(
         "low-contrast",
         Severity.WARNING,
-        f"`{pair.front}` on `{pair.back}` has a contrast of {_shown(ratio)}:1 in {mode}, it needs {pair.ratio:g}:1",
+        _message(pair, ratio, mode),
         Label(own.span, own.value),
         (Label(other.span, other.value),),
-        effect="people read it late or not at all, on a phone in the dark or in the sun",
-        remedy=f"make `{pair.front}` and `{pair.back}` differ more in lightness",
+        effect=phrase("people read it late or not at all, on a phone in the dark or in the sun"),
+        remedy=phrase("make `%(front)s` and `%(back)s` differ more in lightness", front=pair.front, back=pair.back),
         objects=frozenset((pair.front, pair.back)),
     )
+
+
+def _message(pair: Pair, ratio: float, mode: str) -> str:
+    values = {
+        "front": pair.front,
+        "back": pair.back,
+        "ratio": Amount(_shown(ratio)),
+        "least": Amount(f"{pair.ratio:g}"),
+    }
+    if mode == "dark":
+        return phrase("`%(front)s` on `%(back)s` has a contrast of %(ratio)s:1 in dark, it needs %(least)s:1", **values)
+    return phrase("`%(front)s` on `%(back)s` has a contrast of %(ratio)s:1 in light, it needs %(least)s:1", **values)
 
 
 def _shown(ratio: float) -> str:

@@ -18,6 +18,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
 from rigbook.language.cuts import cuts
+from rigbook.language.spoken import NAMES
 from rigbook.language.spoken import SHAPES as SPOKEN
 from rigbook.language.within import Within
 from rigbook.records import changing, field, frozen, replace
@@ -335,7 +336,7 @@ def _with_dash(node: Node) -> str:
     first = next(iter(node.items.items()), None) if isinstance(node, Mapping) else None
     if first is None or "/" not in first[0] or not isinstance(first[1], Scalar) or not first[1].text:
         return ""
-    return f"write `- {first[0]} -> {first[1].text}`, and the other lines likewise"
+    return phrase("write `- %(line)s`, and the other lines likewise", line=f"{first[0]} -> {first[1].text}")
 
 
 @frozen
@@ -589,7 +590,7 @@ class Shape:
 
     def lacking(self, key: Key) -> tuple[str, str]:
         """What to say where a required key is missing, and what to do."""
-        return phrase("this %(shape)s has no `%(key)s`", shape=self.name, key=key.name), phrase(
+        return phrase("this %(shape)s has no `%(key)s`", shape=NAMES.get(self.name, self.name), key=key.name), phrase(
             "add `%(line)s` (%(help)s)", line=f"{key.name}: {key.example}", help=phrase(key.help)
         )
 

@@ -9,6 +9,7 @@ from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Sources, Span
 from rigbook.findings.suggest import near
 from rigbook.language.grammar import Entry, Record
+from rigbook.language.spoken import NAMES
 from rigbook.language.values.names import place_of, split_names
 from rigbook.plan.complete import lacking
 from rigbook.plan.draft import ADDED, FREE, LISTS, NAMED, WHOLE, WORDS, Draft, Item, WireItem
@@ -123,7 +124,11 @@ def _add_whole(draft: Draft, key: str, value: Any, findings: list[Finding]) -> N
             Finding(
                 "change-unsaid",
                 Severity.ERROR,
-                phrase("`%(name)s` of the %(shape)s is written over without saying so", name=name, shape=value.shape),
+                phrase(
+                    "`%(name)s` of the %(shape)s is written over without saying so",
+                    name=name,
+                    shape=NAMES.get(value.shape, value.shape),
+                ),
                 Label(value.at(name), phrase("written over here")),
                 (Label(old.at(name), phrase("the house says this")),),
                 effect=phrase("the next person cannot see what to put back after the show"),

@@ -36,6 +36,7 @@ from rigbook.language.values.sends import leg_problem
 from rigbook.language.values.sizes import CLOCK, COUNTED, DATE, JOINED, SIZE, clock_problem
 from rigbook.language.values.wires import WIRE
 from rigbook.records import replace
+from rigbook.text.phrase import phrase
 from rigbook.units.parse import Problem
 
 VERSION = 1
@@ -45,8 +46,8 @@ VERSION = 1
 def _version(text: str, span: Span) -> int | Problem:
     if re.fullmatch(r"\d{1,6}", text):
         return int(text)
-    fix = f"write `plan: {VERSION}`; the title of the show stands behind `show:`"
-    return Problem(f"`{text}` is no version of the language", fix, 0, len(text))
+    fix = phrase("write `plan: %(version)s`; the title of the show stands behind `show:`", version=VERSION)
+    return Problem(phrase("`%(text)s` is no version of the language", text=text), fix, 0, len(text))
 
 
 LANGUAGE_VERSION = replace(WHOLE, parse=_version)
