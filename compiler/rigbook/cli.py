@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import io
 import sys
 from types import MappingProxyType
 from typing import Any
@@ -44,6 +45,7 @@ def main(argv: list[str] | None = None) -> int:
         )
         if name == chosen:
             _command(name).options(verb)
+    _steady()
     args = parser.parse_args(argv)
     try:
         return int(_command(args.command).run(args))
@@ -102,6 +104,13 @@ HELPS = MappingProxyType(
         ),
     }
 )
+
+
+def _steady() -> None:
+    """A letter that the screen or the file behind standard output cannot show is printed as its number."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
 
 
 def _chosen(argv: list[str]) -> str:

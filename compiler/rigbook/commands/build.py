@@ -8,7 +8,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigbook.commands.common import THRESHOLDS, coloured, find_plans, report, threshold_reached
+from rigbook.commands.common import THRESHOLDS, coloured, complain, find_plans, report, threshold_reached
+from rigbook.findings.screen import harmless
 
 if TYPE_CHECKING:
     from rigbook.handbook.sites import Leaf
@@ -53,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
     try:
         theme = find_theme(args.theme)
     except ThemeError as error:
-        print(error, file=sys.stderr)
+        complain(error)
         return 2
     if len(paths) > 1:
         from rigbook.commands.sites import build_all
@@ -78,7 +79,7 @@ class Told(NamedTuple):
 def tell(told: Told) -> int:
     """Print what there is to say of a build; gives its exit code."""
     print(told.said, end="", flush=True)
-    print(told.complaint, end="", file=sys.stderr)
+    complain(*told.complaint.splitlines())
     return told.code
 
 
@@ -114,7 +115,7 @@ def build_one(path: Path, out: Path, theme: Theme, args: argparse.Namespace, col
         return Told(2, said.getvalue(), f"{error}\n", leaf_of(got, args.view, args.language, ""))
     pages = sum(name.endswith(".html") for name in files)
     state = ", marked as failing" if code else ""
-    print(f"wrote {pages} pages to {out}{state}, open {out / 'index.html'}", file=said)
+    print(harmless(f"wrote {pages} pages to {out}{state}, open {out / 'index.html'}"), file=said)
     if args.data and args.view == "public":
         complaint.write("the public view has no data.json\n")
     return Told(code, said.getvalue(), complaint.getvalue(), leaf_of(got, args.view, args.language, out.name))
@@ -129,5 +130,5 @@ def known_language(language: str) -> bool:
         return True
     close = near(language, SPOKEN)
     hint = f"did you mean `{close[0]}`?" if close else "there are " + ", ".join(f"`{x}`" for x in SPOKEN)
-    print(f"there are no words in the language `{language}`; {hint}", file=sys.stderr)
+    complain(f"there are no words in the language `{language}`; {hint}")
     return False

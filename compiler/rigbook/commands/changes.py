@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import argparse
 import json
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from rigbook.commands.common import find_plan
+from rigbook.commands.common import complain, find_plan
+from rigbook.findings.screen import harmless
+from rigbook.text.disk import is_there
 
 if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled
@@ -36,13 +37,16 @@ def run(args: argparse.Namespace) -> int:
         return 2
     new = compile_plan(path)
     if new.rig is None:
-        print(f"`{path}` could not be read; `rigbook check` says why", file=sys.stderr)
+        complain(f"`{path}` could not be read; `rigbook check` says why")
         return 2
     old = earlier(path, args.old)
     if isinstance(old, str) or old.rig is None:
-        print(old, file=sys.stderr)
+        complain(old)
         return 2
-    print(as_json(old.rig, new.rig) if args.format == "json" else "\n".join(as_text(old.rig, new.rig, args.old)))
+    if args.format == "json":
+        print(as_json(old.rig, new.rig))
+    else:
+        print(*map(harmless, as_text(old.rig, new.rig, args.old)), sep="\n")
     return 0
 
 
@@ -51,7 +55,7 @@ def earlier(path: Path, since: str) -> Compiled | str:
     from rigbook.pipeline import compile_at, compile_plan
     from rigbook.plan.earlier import NoRevision
 
-    if Path(since).exists():
+    if is_there(Path(since)):
         there = find_plan(since)
         if there is None:
             return "there is no earlier plan to hold it against"

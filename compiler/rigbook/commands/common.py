@@ -10,6 +10,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
+from rigbook.text.disk import inside, is_file, is_folder, is_there
+
 if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled
     from rigbook.findings.finding import Finding
@@ -22,16 +24,10 @@ FORMATS = ("text", "json", "sarif")
 def find_plan(text: str) -> Path | None:
     """The plan file that a path means; None after a message on standard error."""
     path = Path(text)
-    if path.is_file():
+    if is_file(path):
         return path
-    if not path.exists():
-        from rigbook.findings.suggest import near
-
-        beside = [p.name for p in path.parent.iterdir()] if path.parent.is_dir() else []
-        close = near(path.name, beside)
-        hint = f", did you mean `{path.parent / close[0]}`?" if close else ""
-        hint = hint or f"; `rigbook new {text}` writes one"
-        print(f"there is no plan at `{text}`{hint}", file=sys.stderr)
+    if not is_folder(path):
+        complain(_no_plan(path, text))
         return None
     from rigbook.plan.files import plans_in
 
@@ -39,13 +35,31 @@ def find_plan(text: str) -> Path | None:
     if len(found) == 1:
         return found[0]
     if found:
-        print(f"`{text}` holds {len(found)} plans, name one:", *(f"  {p}" for p in found), sep="\n", file=sys.stderr)
+        complain(f"`{text}` holds {len(found)} plans, name one:", *(f"  {p}" for p in found))
     else:
-        print(f"`{text}` holds no plan file (a `.yaml` file that says `show:` or `venue:`)", file=sys.stderr)
-        other = sorted(p for p in path.iterdir() if p.suffix in (".yaml", ".yml"))
+        other = [p for p in inside(path) if p.suffix in (".yaml", ".yml")]
         help_ = f"`{other[0]}` says neither" if other else f"write one with `rigbook new {text}`"
-        print(help_, file=sys.stderr)
+        complain(f"`{text}` holds no plan file (a `.yaml` file that says `show:` or `venue:`)", help_)
     return None
+
+
+def _no_plan(path: Path, text: str) -> str:
+    """What is said of a path where neither a file nor a folder is."""
+    from rigbook.findings.suggest import near
+
+    if is_there(path):
+        return f"`{text}` is neither a file nor a folder"
+    close = near(path.name, [p.name for p in inside(path.parent)])
+    hint = f", did you mean `{path.parent / close[0]}`?" if close else f"; `rigbook new {text}` writes one"
+    return f"there is no plan at `{text}`{hint}"
+
+
+def complain(*lines: object) -> None:
+    """Print lines on standard error. Names of files and what git says may hold anything: nothing steers the screen."""
+    from rigbook.findings.screen import harmless
+
+    for line in lines:
+        print(*(harmless(part) for part in str(line).split("\n")), sep="\n", file=sys.stderr)
 
 
 def find_plans(texts: Iterable[str]) -> tuple[Path, ...]:
@@ -56,7 +70,7 @@ def find_plans(texts: Iterable[str]) -> tuple[Path, ...]:
 
     found: dict[Path, None] = {}
     for text in texts:
-        several = plans_in(Path(text)) if Path(text).is_dir() else []
+        several = plans_in(Path(text)) if is_folder(Path(text)) else []
         one = None if len(several) > 1 else find_plan(text)
         if one is None and not several:
             return ()
@@ -86,13 +100,14 @@ def coloured(out: TextIO) -> bool:
 
 def report(got: Compiled, out: TextIO, colour: bool | None = None) -> None:
     """Print the findings of a plan for people; in colour as said, else where `out` shows it."""
+    from rigbook.findings.screen import harmless
     from rigbook.findings.to_terminal import summary, to_terminal
 
     colour = coloured(out) if colour is None else colour
     for finding in got.findings:
         print(to_terminal(finding, got.sources, colour=colour), file=out, end="\n\n")
     title = got.plan.title if got.plan else "no plan"
-    print(f"{title}: {summary(got.findings)}", file=out)
+    print(f"{harmless(title)}: {summary(got.findings)}", file=out)
     if got.accepted:
         print(f"{len(got.accepted)} accepted in the plan, with reasons", file=out)
 

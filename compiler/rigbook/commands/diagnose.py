@@ -7,7 +7,8 @@ import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from rigbook.commands.common import find_plan
+from rigbook.commands.common import complain, find_plan
+from rigbook.findings.screen import harmless
 
 if TYPE_CHECKING:
     from rigbook.walk.suspects import Answers, Probe, Suspect
@@ -58,39 +59,43 @@ def run(args: argparse.Namespace) -> int:
     for read, text in (*given, *((read_seen, t) for t in args.seen)):
         got = read(table, text)
         if not isinstance(got, dict):
-            print(f"{got.message}, {got.remedy}", file=sys.stderr)
+            complain(f"{got.message}, {got.remedy}")
             return 2
         answers |= got
     unsure = frozenset(s for s, v in answers.items() if v == UNSURE)
     return _answer(table, {s: v for s, v in answers.items() if s not in unsure}, unsure)
 
 
+def _say(line: str) -> None:
+    print(harmless(line))
+
+
 def _steps(table: Table) -> None:
-    print("say what was heard with --heard 'STEP: BOXES'; the steps and the boxes that must sound:")
+    _say("say what was heard with --heard 'STEP: BOXES'; the steps and the boxes that must sound:")
     for step in table.steps:
-        print(f"  {step.key}: {', '.join(e.end for e in step.expect)}")
+        _say(f"  {step.key}: {', '.join(e.end for e in step.expect)}")
     for line in table.lines:
-        print(f"  {line.key}: {', '.join(line.heard) or 'nothing'}")
+        _say(f"  {line.key}: {', '.join(line.heard) or 'nothing'}")
 
 
 def _answer(table: Table, answers: Answers, unsure: frozenset[Seen]) -> int:
     from rigbook.walk.suspects import next_probe, suspects
 
     if not any(answers.values()):
-        print("nothing is wrong: everything was as it must be")
+        _say("nothing is wrong: everything was as it must be")
         return 0
     found = suspects(table, answers)
     if not found:
-        print("no fault of the plan fits; hear the step again, or look for something that the plan does not know")
+        _say("no fault of the plan fits; hear the step again, or look for something that the plan does not know")
         return 1
     for line in _head(found):
-        print(line)
+        _say(line)
     for number, suspect in enumerate(found[:MOST], 1):
         if suspect.unsaid and (number == 1 or not found[number - 2].unsaid):
-            print("behind the desk, where the steps tell more than the line check:")
+            _say("behind the desk, where the steps tell more than the line check:")
         _print(number, suspect)
     if len(found) > MOST:
-        print(f"and {len(found) - MOST} more")
+        _say(f"and {len(found) - MOST} more")
     probe = next_probe(table, found, answers, unsure)
     if probe is not None:
         _print_probe(table, probe)
@@ -110,11 +115,11 @@ def _head(found: tuple[Suspect, ...]) -> tuple[str, ...]:
 def _print(number: int, suspect: Suspect) -> None:
     for i, row in enumerate(suspect.rows):
         before = f"{number}. " if not i else "   and " if suspect.both else "   or "
-        print(f"{before}{row.fault.words}")
+        _say(f"{before}{row.fault.words}")
         if not i or suspect.both:
-            print(f"   check   {row.fault.check}")
+            _say(f"   check   {row.fault.check}")
             if row.fault.label:
-                print(f"   label   {row.fault.label}")
+                _say(f"   label   {row.fault.label}")
     print()
 
 
@@ -123,8 +128,8 @@ def _print_probe(table: Table, probe: Probe) -> None:
     from rigbook.walk.finder import titles_of
     from rigbook.walk.say import probe_words
 
-    print(f"next   {probe_words(table.rig, probe.seen, titles_of(table).get(probe.seen.play, ''))}")
+    _say(f"next   {probe_words(table.rig, probe.seen, titles_of(table).get(probe.seen.play, ''))}")
     for value, which in probe.outcomes:
         numbers = [str(i + 1) for i in which[:MOST]] + ["more"] * (len(which) > MOST)
-        print(f"       {outcome_words(table, probe.seen, value)}: then {', '.join(numbers) or 'it is something else'}")
-        print(f"           {seen_text(table, probe.seen, value)}")
+        _say(f"       {outcome_words(table, probe.seen, value)}: then {', '.join(numbers) or 'it is something else'}")
+        _say(f"           {seen_text(table, probe.seen, value)}")

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import sys
 import textwrap
 from collections.abc import Iterable
 from pathlib import Path
 
+from rigbook.commands.common import complain
 from rigbook.text.tree import Listing, Mapping, Node, Scalar
 
 
@@ -29,7 +29,7 @@ def run(args: argparse.Namespace) -> int:
     if args.name == "gear":
         return _gear(args.kind)
     if args.kind is not None:
-        print(f"one name is explained at a time: `rigbook explain {args.name}`", file=sys.stderr)
+        complain(f"one name is explained at a time: `rigbook explain {args.name}`")
         return 2
     if args.name not in names():
         shipped = _shipped()  # only here: looking through the library takes longer than to explain a check
@@ -62,7 +62,7 @@ def _unknown(what: str, name: str, known: Iterable[str]) -> int:
     known = list(known)
     close = near(name, known) or [k for k in known if name and name.lower() in k][:3]
     hint = f", did you mean {' or '.join(f'`{c}`' for c in close)}?" if close else ""
-    print(f"there is {what} `{name}`{hint}", file=sys.stderr)
+    complain(f"there is {what} `{name}`{hint}")
     return 2
 
 

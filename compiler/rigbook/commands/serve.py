@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from rigbook.commands.build import VIEWS, known_language
-from rigbook.commands.common import find_plan, report
+from rigbook.commands.common import complain, find_plan, report
 
 if TYPE_CHECKING:
     from rigbook.handbook.live import Live, Made
@@ -94,7 +94,7 @@ def make_once(path: Path, args: argparse.Namespace) -> Made:
     except ThemeError as error:
         if theme is None:
             report(got, sys.stdout)
-        print(error, file=sys.stderr)
+        complain(error)
     if files is None:
         print("the handbook stays as it was", file=sys.stderr)
     return Made(files, tuple(sorted(watched)))

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigbook.commands.common import find_plan
+from rigbook.commands.common import complain, find_plan
 
 if TYPE_CHECKING:
     from rigbook.walk.step import Step
@@ -37,7 +37,7 @@ def run(args: argparse.Namespace) -> int:
             (out / name).write_bytes(data)
             count += 1
     except OSError as error:
-        print(f"`{args.out}` cannot be written: {error.strerror}", file=sys.stderr)
+        complain(f"`{args.out}` cannot be written: {error.strerror}")
         return 2
     print(f"{count} files; levels and purposes are in {out / 'README.txt'}\n{CAUTION}", end="")
     return 0

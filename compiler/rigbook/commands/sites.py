@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Final
 
 from rigbook.commands.build import Told, build_one, tell
-from rigbook.commands.common import coloured
+from rigbook.commands.common import coloured, complain
 from rigbook.handbook.sites import SitesError, index, prepare, write_index
 from rigbook.handbook.themes import Theme, ThemeError, find_theme
 
@@ -44,7 +44,7 @@ def build_all(paths: Sequence[Path], theme: Theme, args: argparse.Namespace) -> 
                 leaves.append(told.leaf)
         write_index(index(leaves, args.view, theme, args.language), args.out)
     except (SitesError, ThemeError) as error:
-        print(error, file=sys.stderr)
+        complain(error)
         return 2
     except BrokenProcessPool:
         print("a process was ended from outside; the list of handbooks was not written", file=sys.stderr)

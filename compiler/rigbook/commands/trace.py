@@ -7,7 +7,8 @@ import sys
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rigbook.commands.common import find_plan
+from rigbook.commands.common import complain, find_plan
+from rigbook.findings.screen import harmless
 
 if TYPE_CHECKING:
     from rigbook.compute.mains import Mains
@@ -35,16 +36,15 @@ def run(args: argparse.Namespace) -> int:
     found = find_node(rig, args.name)
     hanging = () if found.matches else mains_lines(rig, args.name)
     if hanging:
-        print("\n".join(hanging))
+        print(*map(harmless, hanging), sep="\n")
         return 0
     if len(found.matches) != 1:
-        for line in found.answer:
-            print(line, file=sys.stderr)
+        complain(*found.answer)
         return 2
     from rigbook.graph.trace import trace
 
     for line in trace(rig, found.matches[0]):
-        print(line)
+        print(harmless(line))
     return 0
 
 

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Final
 
+from rigbook.handbook.swap import beside, exchange, forsaken, held
+
 MARKER: Final = "rigbook-site.txt"
-"""Says that a folder was written by rigbook, so that the next build may replace it."""
-MARK: Final = b"This folder was written by rigbook. The next build replaces all of it.\n"
+"""Says that a folder was written by rigbook, and which files of it, so that the next build may replace it."""
+MARK: Final = "This folder was written by rigbook. The next build replaces all of these files:\n"
+STRAY: Final = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
+"""What file managers leave in every folder that somebody looks at."""
+SHOWN: Final = 3
+"""Files of others that are named."""
 
 
 class WriteError(Exception):
@@ -19,19 +25,33 @@ class WriteError(Exception):
 
 def write(files: Mapping[str, bytes], out: Path) -> None:
     """Write a handbook. WriteError, with the old folder untouched, where that cannot be."""
-    target = out.resolve()
-    refusal = refused(target)
+    try:
+        target = out.resolve()
+        refusal = refused(target)
+    except (OSError, ValueError, RuntimeError) as error:
+        raise WriteError(f"`{out}` cannot be written: {getattr(error, 'strerror', None) or error}") from error
     if refusal:
         raise WriteError(refusal)
-    fresh = target.with_name(f".{target.name}.{os.getpid()}.new")
+    fresh: Path | None = None
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
-        _fill(fresh, {**files, MARKER: MARK})
-        _swap(fresh, target)
+        for left in forsaken(target):
+            if (left / MARKER).is_file():
+                shutil.rmtree(left, ignore_errors=True)
+        fresh = beside(target)
+        with held(fresh):
+            _fill(fresh, {MARKER: marker(files), **files})
+            _swap(fresh, target)
     except OSError as error:
         raise WriteError(f"`{out}` was not written: {error.strerror or error}") from error
     finally:
-        shutil.rmtree(fresh, ignore_errors=True)
+        if fresh is not None:
+            shutil.rmtree(fresh, ignore_errors=True)
+
+
+def marker(files: Mapping[str, bytes]) -> bytes:
+    """The text of the marker of a handbook."""
+    return (MARK + "".join(f"{name}\n" for name in sorted(files))).encode()
 
 
 def refused(target: Path) -> str:
@@ -40,13 +60,34 @@ def refused(target: Path) -> str:
         return ""
     if not target.is_dir():
         return f"`{target.name}` is a file; name a folder for the handbook"
-    if (target / MARKER).is_file() or not any(target.iterdir()):
+    there = tuple(_files(target))
+    if not there:
         return ""
-    return f"`{target.name}` holds files that rigbook did not write; name a new or an empty folder for the handbook"
+    name = target.name or str(target)
+    if MARKER not in there:
+        return f"`{name}` holds files that rigbook did not write; name a new or an empty folder for the handbook"
+    head, *own = (target / MARKER).read_text("utf-8", "replace").split("\n")
+    others = sorted({*there} - {*own, MARKER}) if f"{head}\n" == MARK else []
+    if others:
+        more = f" and {len(others) - SHOWN} more" if len(others) > SHOWN else ""
+        shown = ", ".join(f"`{other}`" for other in others[:SHOWN])
+        return f"`{name}` holds {shown}{more}, which rigbook did not write; move that elsewhere, or name another folder"
+    return ""
+
+
+def _files(folder: Path) -> Iterator[str]:
+    """Everything in a folder but folders, by its name from there; links are not followed."""
+    for at, folders, files in os.walk(folder, onerror=_stop):
+        here = Path(at)
+        names = [*files, *(f for f in folders if (here / f).is_symlink())]
+        yield from ((here / n).relative_to(folder).as_posix() for n in names if n not in STRAY)
+
+
+def _stop(error: OSError) -> None:
+    raise error
 
 
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
-    folder.mkdir()
     made = {""}
     for name, data in files.items():
         above = name.rpartition("/")[0]
@@ -57,15 +98,24 @@ def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
 
 
 def _swap(fresh: Path, target: Path) -> None:
-    """Put `fresh` where `target` is. Should the second step fail, the first is taken back."""
-    old = target.with_name(f".{target.name}.{os.getpid()}.old")
-    there = target.exists()
-    if there:
-        target.rename(old)
+    """Put `fresh` where `target` is; what was there, if anything, is then where `fresh` was."""
+    if not target.exists():
+        try:
+            fresh.rename(target)
+            return
+        except OSError:
+            if not target.exists():
+                raise
+            # another build has written there meanwhile
+    if exchange(fresh, target):
+        return
+    # where the system cannot exchange two folders: should the second step fail, the first is taken back
+    old = fresh.with_suffix(".old")
+    target.rename(old)
     try:
         fresh.rename(target)
     except OSError:
-        if there:
+        if not target.exists():
             old.rename(target)
         raise
     shutil.rmtree(old, ignore_errors=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from types import MappingProxyType
+from typing import Final
 
 from rigbook.findings.place import Span
 from rigbook.language.cuts import with_points
@@ -61,6 +62,10 @@ class Position:
     """Name of the place it is taken from, where one was typed (`foh`); empty for a point."""
     text: str
     """As printed: commas between the distances, also where they were left out."""
+
+
+UPRIGHT: Final = 90.0
+"""Degrees; what is tilted further is turned around as well, which its aim says."""
 
 
 @frozen
@@ -142,7 +147,11 @@ def aim(text: str, span: Span) -> Turn | Problem:
 
 def tilt(text: str, span: Span) -> Turn | Problem:
     """An angle with `up` or `down`, or `level`."""
-    return _angle(text, {"down": -1, "up": 1}, {"level": 0.0}, "`8 deg down`")
+    got = _angle(text, {"down": -1, "up": 1}, {"level": 0.0}, "`8 deg down`")
+    if isinstance(got, Turn) and abs(got.degrees) > UPRIGHT:
+        message = phrase("%(value)s is more than straight up or down", value=clip(text))
+        return Problem(message, phrase("write it as %(example)s", example="`8 deg down`"), 0, len(text))
+    return got
 
 
 POSITION = Parsed(phrase("a place such as `4 m left, 1 m out, 2.4 m up`"), position)
