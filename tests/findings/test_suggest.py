@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigbook.findings.suggest import distance, near
+from rigbook.findings.suggest import distance, meant, near, only_figures_differ
 
 KNOWN = ("main", "mix-1", "mix-2", "subs", "amp-mains", "amp-wedges", "top-left", "top-right", "box", "low cut")
 
@@ -25,8 +25,11 @@ KNOWN = ("main", "mix-1", "mix-2", "subs", "amp-mains", "amp-wedges", "top-left"
         ("lowcuts", ("low cut",)),
         ("mani", ("main",)),
         ("mix-3", ("mix-1", "mix-2")),
-        ("bx", ()),  # a third of two letters is no letter at all
+        ("bx", ("box",)),  # of two letters, one may be missing
+        ("bo", ("box",)),
+        ("xx", ()),
         ("bix", ("box",)),
+        ("mx-2", ("mix-2",)),  # figures count as letters do
         ("tpo-lfet", ("top-left",)),
         ("zither", ()),
         ("", ()),
@@ -35,6 +38,18 @@ KNOWN = ("main", "mix-1", "mix-2", "subs", "amp-mains", "amp-wedges", "top-left"
 )
 def test_near(typed: str, expected: tuple[str, ...]) -> None:
     assert near(typed, KNOWN) == expected
+
+
+def test_what_can_be_read_as_one_name_only() -> None:
+    assert meant("mian", KNOWN) == "main"
+    assert meant("mix-3", KNOWN) == ""
+    assert meant("zither", KNOWN) == ""
+
+
+def test_another_of_its_kind_is_no_slip() -> None:
+    assert only_figures_differ("wedge-5", "wedge-4")
+    assert not only_figures_differ("wede-4", "wedge-4")
+    assert not only_figures_differ("wedge-4", "wedge-4")
 
 
 def test_the_limit_is_a_third_of_the_letters() -> None:

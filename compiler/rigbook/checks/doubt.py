@@ -12,6 +12,7 @@ from rigbook.findings.finding import Finding
 from rigbook.graph.gaps import UNKNOWN, names_of
 from rigbook.graph.kinds import WIRES, bus_node
 from rigbook.graph.rig import Rig
+from rigbook.plan.model import Cable
 
 MISLED = (
     "orphan-output",
@@ -35,6 +36,8 @@ COMPUTED = ("loudspeakers", "places")
 ALSO = ("exposure-over-limit",)
 ELECTRICAL = ("amp-underload", "bridge-misuse")
 """Whatever is played: what hangs on an amplifier overloads it just as well when it hears the wrong thing."""
+PLACED = frozenset({"kind", "at", "aim", "tilt"})
+"""Keys of a speaker without which nothing can be computed for the room it plays to."""
 OWN_WAY = ("sub-full-range", "top-without-low-cut", "filtered-twice")
 """About the way to the boxes that they name, and no others: a twin that stays silent does not make them doubtful."""
 
@@ -43,7 +46,10 @@ def believed(rig: Rig, findings: list[Finding]) -> list[Finding]:
     """The findings without those about speakers, amplifiers and rooms that hear the wrong thing."""
     named = {o for f in findings if f.check in MISLED for o in f.objects}
     named |= {n for g in rig.gaps if g.start and g.start.why == UNKNOWN for n in names_of(g.wants)}
-    named |= {b for c in rig.plan.cables if c.start.id in rig.plan.unresolved for b in rig.boxes_of(c.end.id)}
+    named |= {box for box in rig.boxes if rig.plan.units[box].record.broken & PLACED}
+    named |= {b for c in rig.plan.cables for leg in _to_unknown(rig, c) for b in rig.boxes_of(leg)}
+    lost = [c for c in rig.plan.cables if rig.plan.unresolved & {c.start.id, c.start.unit}]
+    named |= {b for c in lost for b in rig.boxes_of(c.end.id)}
     if not named:
         return findings
     boxes = named & set(rig.boxes)
@@ -59,6 +65,12 @@ def believed(rig: Rig, findings: list[Finding]) -> list[Finding]:
         or f.check in ELECTRICAL
         or not (f.objects & (named if f.check in OWN_WAY else doubtful) or (house and not _things(rig, f)))
     ]
+
+
+def _to_unknown(rig: Rig, cable: Cable) -> tuple[str, ...]:
+    """The bus legs that a cable brings to what is probably a speaker, of a kind that is not known."""
+    unit = rig.plan.units.get(cable.end.unit)
+    return rig.legs_of(cable.start.id) if unit is not None and unit.kind is None else ()
 
 
 def _spares(rig: Rig, named: set[str]) -> set[str]:

@@ -82,19 +82,22 @@ def _once(findings: list[Finding], sources: Sources) -> list[Finding]:
     a file could not be read: it probably stands there, as does the kind of a unit that is named without one.
     """
     deep = [f.primary.span for f in findings if f.check == "too-deep"]
-    lost = any(f.check in ("missing-file", "path-outside", "too-large") for f in findings)
+    lost = any(f.check in ("missing-file", "path-outside", "too-large") or _loses_the_house(f) for f in findings)
     sections = any(_loses_a_section(f) or _ends_there(f, sources) for f in findings)
     keys = {f.message.rpartition(" no key ")[2] for f in findings if f.check == "unknown-key"}
     unknown = {f.primary.span for f in findings if f.check == "unknown-name"}
+    changed = {f.message.removesuffix(OF_THE_HOUSE[0]) for f in findings if f.message.endswith(OF_THE_HOUSE)}
     return [
         f
         for f in findings
         if not (f.check == "wrong-shape" and any(_holds(f.primary.span, d) for d in deep))
-        and not (f.check in ("unknown-name", "wrong-kind") and lost and not f.remedy.startswith("write "))
+        and not (f.check == "unknown-name" and (sections or lost) and not f.remedy.startswith("write "))
         and not ((sections or lost) and f.check == "unknown-name" and " is named under `" in f.message)
+        and not (f.check == "wrong-kind" and lost and not f.remedy.startswith("write "))
         and not (f.check == "unknown-name" and f.message.rpartition(" ")[2] in keys)
+        and not (f.check == "unknown-name" and f.message in changed)
         and not ("cannot be a name" in f.message and f.primary.span in unknown)
-        and not (f.check == "unknown-name" and lost and f.message.endswith(OF_THE_HOUSE))
+        and not (f.check == "unknown-name" and (sections or lost) and f.message.endswith(OF_THE_HOUSE))
         and not (lost and f.check == "missing-key" and f.message == "this unit has no `kind`")
     ]
 
@@ -115,6 +118,10 @@ def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]
         if f.check == "unknown-name" and "no bus" in f.message:
             places = (f, *(replace(f, primary=label) for label in f.secondary))
             names |= set().union(*(_names_at(place, sources) for place in places)) | _unused_buses(rig)
+        if f.check == "unknown-name" and f.objects & rig.plan.unresolved:
+            for label in (f.primary, *f.secondary):
+                names |= _names_at(replace(f, primary=label), sources)
+            names |= _unused_units(rig)
     # what an unknown name was probably meant to feed has been told by it
     names |= {n for g in rig.gaps if g.start and g.start.why == "unknown" for n in names_of(g.wants)}
     names |= {u.name for u in rig.plan.units.values() if u.record.broken & USE}
@@ -145,6 +152,11 @@ def _loses_a_section(f: Finding) -> bool:
     return meant is None or meant.group(1) in SIGNAL
 
 
+def _loses_the_house(f: Finding) -> bool:
+    """What the plan builds on is not there, as its key could not be read."""
+    return f.check == "unknown-key" and not f.primary.span.column and f.remedy.startswith("write `builds-on`")
+
+
 def _ends_there(f: Finding, sources: Sources) -> bool:
     """A line that cannot be read and is the last: the file is half written, and the rest is still to come."""
     source = sources.get(f.primary.span.file)
@@ -158,6 +170,12 @@ def _unused_buses(rig: Rig) -> set[str]:
     net = rig.net
     idle = {n for n in rig.legs if not net.pred[n] or not net.succ[n]}
     return idle | {net.nodes[n]["bus"].name for n in idle}
+
+
+def _unused_units(rig: Rig) -> set[str]:
+    """Units without a cable: one of them may be what a wrong name meant."""
+    wired = {s.unit for c in rig.plan.cables for s in (c.start, c.end)}
+    return {u.name for u in rig.plan.units.values() if u.name not in wired and not u.spare}
 
 
 def _names_at(f: Finding, sources: Sources) -> set[str]:

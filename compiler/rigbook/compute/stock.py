@@ -241,10 +241,13 @@ def uses(plan: Plan) -> tuple[Use, ...]:
 
 
 def shortages(plan: Plan) -> tuple[Shortage, ...]:
-    """Kinds that the stock names and of which it has too few. Kinds that it does not name are not judged."""
+    """Kinds that the stock names and of which it has too few. Kinds that it does not name are not
+    judged, nor those of which a line of the stock could not be read.
+    """
     if not plan.sections.get("stock"):
         return ()
-    short = (u for u in uses(plan) if u.lacking)
+    unread = {e.name for e in plan.sections["stock"] if isinstance(e.value, Record) and e.value.broken}
+    short = (u for u in uses(plan) if u.lacking and u.kind not in unread)
     return tuple(Shortage(u.owned, u.needs, u.lacking) for u in short if u.owned)
 
 

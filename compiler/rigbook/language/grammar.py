@@ -16,7 +16,7 @@ from typing import Any, Protocol
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
-from rigbook.findings.suggest import near
+from rigbook.findings.suggest import meant, near
 from rigbook.language.cuts import cuts
 from rigbook.language.spoken import NAMES
 from rigbook.language.spoken import SHAPES as SPOKEN
@@ -155,14 +155,15 @@ _SAID = MappingProxyType({"y": True, "ja": True, "oui": True, "x": True, "n": Fa
 
 def _yes_no(text: str, span: Span) -> Any:
     value = _YES.get(text.lower())
-    if value is None and text.lower() in _SAID:
-        meant = _SAID[text.lower()]
+    near_yes = "yes" if text.lower() in ("ys", "ye", "es", "yse", "eys", "yess", "yed", "tes") else ""
+    said = _SAID.get(text.lower(), _YES.get(meant(text.lower(), _YES) or near_yes))
+    if value is None and said is not None:
         return Problem(
             phrase("`%(value)s` is neither yes nor no", value=text),
-            phrase("write `%(line)s`", line="yes" if meant else "no"),
+            phrase("write `%(line)s`", line="yes" if said else "no"),
             0,
             len(text),
-            meant,
+            said,
         )
     if value is None:
         return Problem(
@@ -224,7 +225,8 @@ class Choice:
             return node.text
         close = near(node.text, self.options)
         fix = phrase("write `%(line)s`", line=close[0]) if close else phrase("write %(words)s", words=self.words)
-        return reading.fault("wrong-value", node.span, phrase("`%(value)s` is not known here", value=node.text), fix)
+        lost = reading.fault("wrong-value", node.span, phrase("`%(value)s` is not known here", value=node.text), fix)
+        return meant(node.text, self.options) or lost
 
     def schema(self) -> Schema:
         return {"enum": list(self.options)}
@@ -553,18 +555,20 @@ class Shape:
         spans: dict[str, Span] = {}
         broken = self._cut_values(node, reading)
         told = frozenset(broken)
+        strange = False
         for name, value in node.items.items():
             if name in told:
                 continue
             key = self.key(name)
             if key is None:
-                meant = self._unknown(name, node, reading)
-                key = self.key(meant) if meant not in node.items and meant not in values else None
-                if key is None or isinstance(value, Scalar):
+                close = self._unknown(name, node, reading)
+                key = self.key(close) if close not in node.items and close not in values else None
+                strange |= close == name
+                if key is None or (isinstance(value, Scalar) and not self._reads(name, key, value)):
                     # a group says by its shape that it was meant; a lone value may be of another key
-                    broken.add(meant)
+                    broken.add(close)
                     continue
-                name = meant
+                name = close
             spans[name] = value.span
             got = key.read(value, reading)
             if isinstance(got, Broken):
@@ -575,8 +579,17 @@ class Shape:
             required = key.required and not (self.partial or node.partial)
             if required and key.name not in values and key.name not in broken:
                 broken.add(key.name)
-                reading.fault("missing-key", node.span, *self.lacking(key))
+                # where a key stands that is like no other, it may be any of those that are missing
+                if not strange:
+                    reading.fault("missing-key", node.span, *self.lacking(key))
+        if strange:
+            broken |= self.table.keys() - values.keys()
         return Record(self.name, node.span, values, spans, frozenset(broken))
+
+    def _reads(self, name: str, key: Key, value: Node) -> bool:
+        """True where an unknown name can only be this key, and what stands behind it is a value of it."""
+        trial = Reading()
+        return meant(name, self.table) == key.name and not isinstance(key.read(value, trial), Broken)
 
     def _cut_values(self, node: Mapping, reading: Reading) -> set[str]:
         """Report the values that a comma cuts; their keys and the pieces, which are not read, come back."""

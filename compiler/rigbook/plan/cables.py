@@ -230,7 +230,9 @@ def _lines(
     sockets: Sockets,
 ) -> list[Cable]:
     wire = item.wire
-    if len(start) != len(end) and start and end:
+    # of a unit whose kind is not known, a run is one socket: its kind has been told
+    known = all(s.unit in sockets.units and sockets.units[s.unit].kind for s in (*start[:1], *end[:1]))
+    if len(start) != len(end) and start and end and known:
         message = phrase(
             "`%(a)s` is %(left)s, `%(b)s` is %(right)s", a=a.text, left=_count(start), b=b.text, right=_count(end)
         )

@@ -7,7 +7,7 @@ from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Sources, Span
-from rigbook.findings.suggest import near
+from rigbook.findings.suggest import meant, near, only_figures_differ
 from rigbook.language.grammar import Entry, Record
 from rigbook.language.spoken import NAMES
 from rigbook.language.values.names import place_of, split_names
@@ -147,7 +147,8 @@ def _apply_change(
         if base in NAMED:
             for item in entries(base, value):
                 _change_item(draft, key, item, reason, origin, sources, findings)
-                findings.extend(lacking(key, draft.sections[key][item.name].value))
+                if item.name in draft.sections[key]:
+                    findings.extend(lacking(key, draft.sections[key][item.name].value))
         elif key == "wiring":
             draft.wires += _wires(value, origin, house, reason)
         elif key in WHOLE:
@@ -166,6 +167,10 @@ def _change_item(
         if close and entry.name not in draft.removed_units and key in ("units", "buses", "outputs", "racks"):
             fix = phrase("write `%(name)s`, or name it outside `changes:` if it is new", name=close[0])
             findings.append(_unknown(phrase("%(sort)s `%(name)s`", sort=word, name=entry.name), entry.span, fix))
+            close = (meant(entry.name, section),)
+            if close[0] and not only_figures_differ(entry.name, close[0]):
+                entry, old = replace(entry, name=close[0]), section[close[0]]
+    if old is None:
         section[entry.name] = Item(entry.name, entry.span, entry.value, origin)
         draft.changes.append(
             Change(reason, phrase("%(sort)s %(name)s", sort=word, name=entry.name), "", ADDED, entry.span)

@@ -222,6 +222,9 @@ def _side(typed: Any, bus: Bus, item: Item, findings: list[Finding]) -> str:
         )
         return "mono"
     if not bus.stereo and typed.leg in ("left", "right"):
+        if "stereo" in bus.record.broken:
+            # what stands at `stereo` has been told
+            return ""
         fix = phrase("write `%(bus)s`, or give the bus `stereo: yes`", bus=bus.name)
         findings.append(
             finding(

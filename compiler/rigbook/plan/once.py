@@ -21,7 +21,8 @@ def once(findings: list[Finding], units: Collection[object], buses: Collection[o
     for number, f in enumerate(in_order(findings)):
         key: object = number
         if f.check == "unknown-name" and f.message.startswith("there is no "):
-            key = f.message
+            # what a note is about is a unit more often than not
+            key = f.message.replace("no thing", "no unit")
             if not units and f.message.startswith(("there is no unit", "there is no desk")):
                 key = "units"
             elif not buses and f.message.startswith("there is no bus"):

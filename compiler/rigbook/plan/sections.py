@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
-from rigbook.findings.suggest import near
+from rigbook.findings.suggest import meant, near
 from rigbook.language.grammar import Entry, Record
 from rigbook.language.values.names import SocketRef, place_of, spoken
 from rigbook.language.values.positions import Position, Turn
@@ -16,6 +16,7 @@ from rigbook.plan.gear import Gear
 from rigbook.plan.model import Bus, Channel, Rack, Unit
 from rigbook.plan.sockets import Sockets
 from rigbook.plan.words import family_words, write_one_of
+from rigbook.records import replace
 from rigbook.text.phrase import either, phrase
 
 Buses = Mapping[tuple[str, str], Bus]
@@ -83,18 +84,42 @@ def _power(draft: Draft, sockets: Sockets) -> None:
     if not isinstance(power, Record):
         return
     supplies = [e.name for e in power.get("supplies", ())]
-    for circuit in _records(power.get("circuits", ())):
-        _units(circuit.get("feeds", ()), circuit.at("feeds"), draft, sockets)
-        supply = circuit.get("supply")
-        if supply and supply not in supplies:
-            _nothing(SUPPLY, str(supply), circuit.at("supply"), supplies, phrase("name it under `supplies:`"), sockets)
+    circuits = []
+    for entry in power.get("circuits", ()):
+        if isinstance(entry.value, Record):
+            entry = replace(entry, value=_circuit(entry.value, supplies, draft, sockets))
+        circuits.append(entry)
     _units(power.get("order", ()), power.at("order"), draft, sockets)
+    if circuits:
+        # what was nearly right is read as meant from here on
+        draft.whole["power"] = replace(power, values={**power.values, "circuits": tuple(circuits)})
 
 
-def _units(names: Iterable[str], otherwise: Span, draft: Draft, sockets: Sockets) -> None:
+def _circuit(record: Record, supplies: list[str], draft: Draft, sockets: Sockets) -> Record:
+    """A circuit with the names that were meant. A key whose name is like no other counts as one not read."""
+    values, lost = dict(record.values), set(record.broken)
+    if "feeds" in values:
+        values["feeds"], whole = _units(values["feeds"], record.at("feeds"), draft, sockets)
+        lost |= set() if whole else {"feeds"}
+    supply = record.get("supply")
+    if supply and supply not in supplies:
+        _nothing(SUPPLY, str(supply), record.at("supply"), supplies, phrase("name it under `supplies:`"), sockets)
+        close = meant(str(supply), supplies)
+        values["supply"] = close or supply
+        lost |= set() if close else {"supply"}
+    return replace(record, values=values, broken=frozenset(lost))
+
+
+def _units(names: Iterable[str], otherwise: Span, draft: Draft, sockets: Sockets) -> tuple[tuple[str, ...], bool]:
+    """The names with the units that were meant, and whether each could be found."""
+    out, whole = [], True
     for name in names:
+        unit = None
         if name not in draft.removed_units:
-            sockets.unit(str(name), place_of(name, otherwise))
+            unit = sockets.unit(str(name), place_of(name, otherwise))
+            whole &= unit is not None
+        out.append(name if unit is None or unit.name == name else unit.name)
+    return tuple(out), whole
 
 
 def _radio_and_stock(draft: Draft, gear: Gear, sockets: Sockets) -> None:

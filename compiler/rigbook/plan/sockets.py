@@ -9,7 +9,7 @@ from typing import Final
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
-from rigbook.findings.suggest import near
+from rigbook.findings.suggest import near, only_figures_differ
 from rigbook.language.values.names import SocketRef, unfold
 from rigbook.plan.model import Port, Socket, Unit
 from rigbook.plan.words import write_one_of
@@ -61,10 +61,13 @@ class Sockets:
                 if self.units
                 else phrase("name it under `units:`")
             )
+        # another of its kind (`wedge-5` of four) is offered, but not taken for the one that was meant
+        got = self.units[close[0]] if close and not only_figures_differ(name, close[0]) else None
+        if got is None:
             self.unresolved.add(name)
         place = span.within(0, len(name)) if span.line == span.end_line else span
         self._add("unknown-name", place, phrase("there is no %(what)s `%(name)s`", what=what, name=name), fix, name)
-        return self.units[close[0]] if close else None
+        return got
 
     def ports(self, ref: SocketRef, direction: str, carries: str = "line") -> list[Socket]:
         """The sockets that a reference stands for; empty after a finding.
@@ -84,7 +87,12 @@ class Sockets:
             return []
         if ref.port in unit.kind.ports:
             names = [ref.port]
-        return [Socket(unit.name, got) for n in names if (got := self._port(unit, n, ref))]
+        told = len(self.findings)
+        out = [Socket(unit.name, got) for n in names if (got := self._port(unit, n, ref))]
+        # a run of sockets is mistyped once, whatever it unfolds to
+        if all(f.check == "unknown-port" for f in self.findings[told:]):
+            del self.findings[told + 1 :]
+        return out
 
     def _port(self, unit: Unit, name: str, ref: SocketRef) -> str | None:
         assert unit.kind is not None

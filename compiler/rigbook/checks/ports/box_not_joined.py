@@ -56,7 +56,12 @@ def find(rig: Rig) -> Iterator[Finding]:
     for output in rig.plan.outputs:
         for socket, span in output.sockets:
             used.setdefault((output.desk, socket.unit), []).append((socket, span))
+    # a cable of which one end could not be found may be the one
+    lost = {frozenset((c.start.unit, c.end.unit)) for c in rig.plan.cables}
+    lost = {pair for pair in lost if pair & rig.plan.unresolved}
     for (desk, name), places in used.items():
+        if any({desk, name} & pair for pair in lost):
+            continue
         if not rig.carriers.joined(desk, name) and all(port_of(rig, s) is not None for s, _ in places):
             yield _finding(rig, desk, name, places)
 

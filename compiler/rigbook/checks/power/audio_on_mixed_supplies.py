@@ -68,7 +68,8 @@ AUDIO = ("desk", "stage box", "splitter", "processor", "amplifier", "powered spe
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each supply that feeds the lesser part of the audio."""
     mains = results(rig).mains
-    supply_of = {c.name: c.supply for c in mains.circuits}
+    # a supply that could not be found may be the same
+    supply_of = {c.name: c.supply for c in mains.circuits if "supply" not in c.record.broken}
     by_supply: dict[str, list[str]] = {}
     for draw in mains.draws:
         supply = supply_of.get(draw.circuit, "")
