@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from helpers.tools import ROOT
 from rigbook.compute.results import results
 from rigbook.handbook.book import Book
 from rigbook.handbook.make import make
-from rigbook.handbook.pages import checks, front, rack, ten_minutes, venue
+from rigbook.handbook.pages import checks, front, rack, set_up, ten_minutes, venue
 from rigbook.handbook.themes import find_theme
+from rigbook.handbook.words import change_words
 from rigbook.pipeline import compile_plan
 
 BROKEN = """\
@@ -100,6 +102,40 @@ def test_a_rack_from_the_top_down_with_what_plugs_in(hall) -> None:
     rack_kg = hall.plan.racks["stage-rack"].kind.get("weight").value
     total = sum(k.get("weight").value for k in kinds) + rack_kg
     assert f"{total:.1f} kg" in {m.text for m in sheet.measures}
+
+
+def test_a_multicore_is_one_line_with_one_box_to_tick() -> None:
+    """A person pushes in one multi-pin fan after the other, not one line after the other."""
+    stage = Book.of(compile_plan(ROOT / "shows" / "festival" / "meadow.yaml"), "crew")
+    (split,) = [s for s in rack.page(stage).data.racks if s.name == "split-rack"]
+    lines = [(p.socket.text, p.end.far.text) for p in split.plugs if p.unit.text == "foh-box-2"]
+    assert lines == [("in 1–8", "split-2/a 9–16"), ("in 9–16", "split-2/a 17–24"), ("net A", "foh-box-1/net B")]
+    ticks = [p.end.tick for s in rack.page(stage).data.racks for p in s.plugs]
+    assert len(ticks) == len(set(ticks))
+
+
+def test_what_hangs_is_placed_before_what_stands_and_racked_units_come_in_their_rack(hall) -> None:
+    """Common practice: nobody works below a load, the stage stays free until the heavy boxes are in."""
+    data = set_up.page(Book.of(hall, "crew")).data
+    (place,) = [t for t in data.tasks if t.key == "place"]
+    names = [i.name for i in place.items]
+    assert names == ["stage-rack", "top-left", "top-right", "sub-left", "sub-right", "wedge-4", "wedge-1", "wedge-2",
+                     "wedge-3", "desk"]
+    keys = [t.key for t in data.tasks]
+    assert keys[-5:] == ["test", "line", "hand", "show", "strike"]
+
+
+def test_strike_leads_to_the_pull_list_where_the_view_has_one(hall) -> None:
+    pages = {view: set_up.page(Book.of(hall, view)).data.tasks[-1].items[-1].href for view in ("crew", "guest")}
+    assert pages["crew"] == "pull-list.html"
+    assert pages["guest"] != "pull-list.html"
+
+
+def test_changes_are_said_without_the_keys_of_the_language() -> None:
+    assert change_words("monitor-for: Fiddles") == "for Fiddles"
+    assert change_words("at: 1.8 m right 0.4 m back, aim: back, tilt: 40 deg up") == (
+        "at 1.8 m right, 0.4 m back, aim back, tilt 40° up")
+    assert change_words("taken out") == "taken out"
 
 
 def test_no_rack_no_page(book) -> None:

@@ -41,7 +41,7 @@ def test_the_way_to_a_speaker_in_steps(routing: Routing) -> None:
     (way,) = left.ways
     assert way.start.text == "bus main left"
     assert [s.place.text for s in way.steps] == ["box/out 1", "amp/in A", "amp/out A", "top-left/in"]
-    assert [s.by for s in way.steps][1:2] == ["xlr cable 2 m"]
+    assert [s.by for s in way.steps][1:2] == ["microphone cable, XLR ends, 2 m"]
     assert [c.text for c in way.channels] == ["1 Fiddle", "2 Keys"]
     right = next(b for b in routing.boxes if b.name == "top-right")
     assert [c.text for c in right.ways[0].channels] == ["1 Fiddle"], "Keys are sent to the left alone"

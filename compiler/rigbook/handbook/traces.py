@@ -124,7 +124,15 @@ def _way(book: Book, end: Unit, edges: list[Edge]) -> Way:
 
 
 def _by(book: Book, edge: Edge) -> str:
-    return edge_words(book.rig, edge)
+    """What lies between: a cable as it is called in the store."""
+    data = book.rig.net.edge(edge)
+    if data["kind"] in (k.LEAVE, k.LISTEN) and data["via"]:
+        way = joined(v.replace(" -> ", f" {book.tongue.arrow} ") for v in data["via"])
+        return phrase("patched over %(cables)s", cables=way)
+    cable = data["cable"] if data["kind"] == k.CABLE else None
+    if cable is None or cable.kind is None:
+        return edge_words(book.rig, edge)
+    return joined((cable.kind.title, *((cable.length.page(),) if cable.length else ())))
 
 
 def _settings(book: Book, edges: list[Edge]) -> Iterator[Record]:

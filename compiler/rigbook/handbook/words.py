@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from types import MappingProxyType
 from typing import Final
 
+from rigbook.findings.place import NOWHERE
 from rigbook.language.grammar import Record
+from rigbook.language.values.positions import aim, position, tilt
 from rigbook.plan.model import Bus
 from rigbook.text.phrase import held, joined, phrase
 from rigbook.units.quantity import Amount, Quantity
@@ -130,6 +133,30 @@ def processing_words(record: Record) -> str:
     return held(joined(words))
 
 
+def change_words(text: str) -> str:
+    """What a show changed, as typed (`monitor-for: Fiddles, at: 1 m left 2 m out`), as it is said: `for Fiddles, …`."""
+    said = []
+    for part in re.split(r", (?=[a-z-]+: )", text):
+        key, colon, value = part.partition(": ")
+        read = PLACED.get(key)
+        got = read(value, NOWHERE) if read else None
+        value = getattr(got, "text", None) or value
+        said.append(phrase(SAID[key], value=value) if colon and key in SAID else part)
+    return text if said == [text] else joined(said)
+
+
+PLACED: Final = MappingProxyType({"at": position, "aim": aim, "tilt": tilt})
+SAID: Final = MappingProxyType(
+    {
+        "monitor-for": phrase("for %(value)s"),
+        "at": phrase("at %(value)s"),
+        "aim": phrase("aim %(value)s"),
+        "tilt": phrase("tilt %(value)s"),
+        "socket": phrase("socket %(value)s"),
+        "sockets": phrase("sockets %(value)s"),
+    }
+)
+"""Keys of the language as a sentence has them."""
 PROCESSING: Final = MappingProxyType(
     {
         "low-cut": phrase("low cut %(value)s"),

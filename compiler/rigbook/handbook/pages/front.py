@@ -13,6 +13,7 @@ from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.unsaid import unsaid
 from rigbook.handbook.views import CREW, PUBLIC
+from rigbook.handbook.words import change_words
 from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
@@ -154,5 +155,6 @@ def changes(book: Book) -> tuple[Reason, ...]:
     """What the show changed, by reason, in plan order. For the crew: a change may touch what others may not read."""
     out: dict[str, list[Changed]] = {}
     for change in book.plan.changes:
-        out.setdefault(change.reason, []).append(Changed(change.what, change.before, change.after))
+        before, after = change_words(change.before), change_words(change.after)
+        out.setdefault(change.reason, []).append(Changed(change.what, before, after))
     return tuple(Reason(reason, tuple(things)) for reason, things in out.items())

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.compute.results import results
 from rigbook.handbook.anchors import anchor
-from rigbook.handbook.devices import End, end
+from rigbook.handbook.devices import End, end, folded
 from rigbook.handbook.drawings import rack as drawing
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.words import chosen, short
-from rigbook.plan.model import Rack, Socket
+from rigbook.plan.model import Cable, Rack, Socket, Unit
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Quantity
@@ -41,7 +41,7 @@ class Slot:
 
 
 class Plug(NamedTuple):
-    """A cable in a socket of a rack unit."""
+    """A cable in a socket of a rack unit, or a multicore in several."""
 
     unit: Link
     socket: Link
@@ -166,14 +166,31 @@ def _typed(value: Quantity | None) -> str:
 
 
 def plugs(book: Book, rack: Rack) -> Iterator[Plug]:
-    """Every cable that goes into the rack, from the top down, in the order of the sockets."""
+    """Every cable that goes into the rack, from the top down, in the order of the sockets; a multicore once a unit."""
     for _, item in sorted((*rack.front, *rack.rear), key=lambda row: -row[0]):
         unit = book.plan.units.get(item.unit)
         if unit is None or unit.kind is None:
             continue
+        sheaths: dict[tuple[str, bool], list[tuple[Socket, Cable, Socket]]] = {}
         for port in unit.kind.ports:
             socket = Socket(unit.name, port)
-            carries = short(book.carried.get(socket.id, ()))
             for cable, far in book.plugged.get(socket.id, ()):
-                seen = end(book, socket, cable, far)._replace(tick=f"rack {socket.id} {cable.sheath}")
-                yield Plug(book.link("unit", unit.name), book.socket(socket)._replace(text=port), carries, seen)
+                sheaths.setdefault((cable.sheath, cable.start == socket), []).append((socket, cable, far))
+        for lines in sheaths.values():
+            yield _plug(book, unit, lines)
+
+
+def _plug(book: Book, unit: Unit, lines: list[tuple[Socket, Cable, Socket]]) -> Plug:
+    """A cable, or the lines of a multicore, at a unit."""
+    socket, cable, far = lines[0]
+    seen = end(book, socket, cable, far)._replace(tick=f"rack {socket.id} {cable.sheath}")
+    here, carried = book.socket(socket), book.carried
+    if len(lines) > 1:
+        seen = seen._replace(far=seen.far._replace(text=folded([f.id for _, _, f in lines])))
+    carries = dict.fromkeys(name for s, _, _ in lines for name in carried.get(s.id, ()))
+    return Plug(
+        book.link("unit", unit.name),
+        here._replace(text=folded([s.port for s, _, _ in lines])),
+        short(tuple(carries)),
+        seen,
+    )

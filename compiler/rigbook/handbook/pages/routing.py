@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from rigbook.graph import kinds as k
@@ -107,7 +107,7 @@ def bus_row(book: Book, bus: Bus) -> BusRow:
         pick=chosen(bus.pick),
         processing=processing_words(bus.record),
         outputs=tuple(book.link("output", o) for o in dict.fromkeys(outputs)),
-        reaches=tuple(book.link("box", b) for b in dict.fromkeys(b for n in legs for b in book.rig.boxes_of(n))),
+        reaches=_reached(book, legs),
         text=book.text_of(bus.record),
         notes=book.notes_about(bus.name),
     )
@@ -115,12 +115,17 @@ def bus_row(book: Book, bus: Bus) -> BusRow:
 
 def output_row(book: Book, output: Output) -> OutputRow:
     """An output with what its sockets reach."""
-    reached = dict.fromkeys(b for s, _ in output.sockets for b in book.rig.boxes_of(s.id))
     return OutputRow(
         name=output.name,
         anchor=anchor("output", book.desk_name(output.desk, output.name)),
         sockets=tuple(book.socket(s) for s, _ in output.sockets),
         pick=PICKS[output.pick],
         processing=processing_words(output.record),
-        reaches=tuple(book.link("box", b) for b in reached),
+        reaches=_reached(book, [s.id for s, _ in output.sockets]),
     )
+
+
+def _reached(book: Book, nodes: Sequence[str]) -> tuple[Link, ...]:
+    """Speakers, and what else the signal ends in: in-ear transmitters, recorders, feeds."""
+    ends = dict.fromkeys(e for n in nodes for e in book.rig.ends_of(n) if e in book.plan.units)
+    return tuple(book.link("box", e) for e in ends)

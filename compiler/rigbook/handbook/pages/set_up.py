@@ -12,7 +12,7 @@ from rigbook.handbook.anchors import href
 from rigbook.handbook.set_up_items import Item, Task, item, placed, told
 from rigbook.handbook.set_up_words import CAUTIONS, TITLES
 from rigbook.handbook.views import CREW
-from rigbook.handbook.words import both, chosen, processing_words
+from rigbook.handbook.words import both, change_words, chosen, processing_words
 from rigbook.language.grammar import Record
 from rigbook.plan.draft import ADDED, IN_HOUSE
 from rigbook.plan.model import Bus, Cable, Output, Processing
@@ -197,7 +197,7 @@ def _strike(rig: Rig) -> Iterator[Item]:
     """What this show changed goes back; then the power goes off the other way round."""
     for change in rig.plan.changes:
         known = change.before and change.before != IN_HOUSE
-        back = phrase("back to %(what)s", what=change.before) if known else phrase("put back")
+        back = phrase("put back: %(what)s", what=change_words(change.before)) if known else phrase("put back")
         back = phrase("take out") if change.after == ADDED else back
         words = phrase("%(what)s (%(reason)s)", what=back, reason=change.reason)
         yield Item(change.what, CHANGES, words, f"strike {change.what}")

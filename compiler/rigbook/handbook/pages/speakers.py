@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from rigbook.compute.exposure import AUDIENCE, noise_limit
 from rigbook.compute.results import Results, results
 from rigbook.handbook import level_tables, speaker_tables
+from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link, Page
 from rigbook.handbook.scene import scene
 from rigbook.handbook.tables import Table
@@ -79,6 +80,8 @@ class Speakers:
     close_up: Markup
     """The stage larger; empty where the plan view is large enough."""
     section: Markup
+    index: tuple[Link, ...]
+    """Each box with its row on this page, in the order of the rows."""
     boxes: Table
     hung: tuple[Hung, ...]
     levels: tuple[Measure, ...]
@@ -121,6 +124,7 @@ def page(book: Book) -> Page | None:
         plan=Markup(plan_view.draw(drawn, tongue, say("Plan view of %(show)s", show=name))),
         close_up=Markup(plan_view.draw_close_up(drawn, tongue, say("Stage of %(show)s, closer", show=name))),
         section=Markup(section_view.draw(drawn, tongue, say("Section of %(show)s", show=name))),
+        index=tuple(Link(b.name, f"#{anchor('place', b.name)}") for b in got.boxes.all),
         boxes=speaker_tables.boxes(book, got),
         hung=tuple(hung(book, got)),
         levels=tuple(level_measures(book, got)),
