@@ -15,7 +15,7 @@ from rigbook.cli import main
 from rigbook.commands.serve import make_once, server_of
 from rigbook.handbook.live import CHANGED, Live
 
-ARGS = argparse.Namespace(view="crew", theme="plain", language="")
+ARGS = argparse.Namespace(view="crew", theme="plain", language="", since="")
 
 
 @pytest.fixture
@@ -98,9 +98,23 @@ def test_what_is_wrong_with_the_theme_is_told(tmp_path: Path, capsys: pytest.Cap
     look.mkdir()
     (look / "theme.yaml").write_text('title: Pale\ncolours: {ink: {light: "#cccccc"}}\n', "utf-8")
     capsys.readouterr()
-    made = make_once(plan, argparse.Namespace(view="crew", theme=str(look), language=""))
+    made = make_once(plan, argparse.Namespace(view="crew", theme=str(look), language="", since=""))
     assert made.files
     assert "low-contrast" in capsys.readouterr().out
+
+
+def test_what_changed_is_served_too(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", str(tmp_path / "barn")]) == 0
+    plan = next((tmp_path / "barn").glob("*.yaml"))
+    old = tmp_path / "old.yaml"
+    old.write_text(plan.read_text().replace("show: ", "show: Older "))
+    made = make_once(plan, argparse.Namespace(**vars(ARGS) | {"since": str(old)}))
+    assert made.files
+    assert "changes.html" in made.files
+    assert old in made.watched
+    capsys.readouterr()
+    assert main(["serve", str(plan), "--since", "HEAD~1"]) == 2
+    assert "name the earlier plan by its path" in capsys.readouterr().err
 
 
 def test_what_cannot_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -162,3 +162,28 @@ def test_the_walk_test_asks_again_what_is_touched(tmp_path: Path) -> None:
     assert any("left" in t for t in titles)
     assert not [t for t in titles if t.startswith("channel")]
     assert no_more(old, old) == ()
+
+
+def test_another_name_is_one_change_and_not_a_unit_gone_and_a_unit_come(tmp_path: Path) -> None:
+    """Same kind, same sockets, same neighbours; its cables, rack and circuit follow it."""
+    other = plan(tmp_path, re.sub(r"\bamp\b(?=/|:|]|,)", "stack", RIG).replace("left, right", "house-left, right")
+                 .replace("-> left,", "-> house-left,"))
+    assert {"stack", "house-left"} <= other.units.keys()
+    found = changes(plan(tmp_path, RIG), other)
+    assert [(c.group, c.subject, c.what, c.before, c.after, c.task) for c in found] == [
+        ("units", "stack", "name", "amp", "stack", "label it anew"),
+        ("units", "house-left", "name", "left", "house-left", "label it anew")]
+    assert [(c.before, c.after) for c in changes(other, plan(tmp_path, RIG))] == [
+        ("stack", "amp"), ("house-left", "left")]
+
+
+def test_two_that_could_be_meant_are_told_as_gone_and_come(tmp_path: Path) -> None:
+    """Without cables nothing says which of two alike is which; of another kind it is another unit."""
+    spare = RIG.replace("  left, right:", "  spare-a, spare-b: top-12\n  left, right:")
+    one, two = plan(tmp_path, spare), plan(tmp_path, spare.replace("spare-a, spare-b", "spare-c, spare-d"))
+    assert sorted((c.how, c.subject) for c in changes(one, two)) == [
+        (ADDED, "spare-c"), (ADDED, "spare-d"), (GONE, "spare-a"), (GONE, "spare-b")]
+    swapped = told(tmp_path, ("  amp: {kind: amplifier-2x500", "  stack: {kind: amplifier-2x900"),
+                   ("amp/in A", "stack/in A"), ("amp/in B", "stack/in B"), ("amp/out A", "stack/out A"),
+                   ("amp/out B", "stack/out B"), ("1: amp", "1: stack"), ("[amp]", "[stack]"))
+    assert {(c.how, c.subject) for c in swapped if c.group == "units"} == {(GONE, "amp"), (ADDED, "stack")}

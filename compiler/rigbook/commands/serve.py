@@ -26,6 +26,8 @@ KINDS: Final = (
     (".svg", "image/svg+xml"),
     (".png", "image/png"),
     (".jpg", "image/jpeg"),
+    (".jpeg", "image/jpeg"),
+    (".gif", "image/gif"),
     (".webp", "image/webp"),
     (".pdf", "application/pdf"),
     (".txt", "text/plain; charset=utf-8"),
@@ -39,6 +41,10 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--view", choices=VIEWS, default="crew", help="who reads it")
     parser.add_argument("--theme", default="plain", metavar="NAME|DIR", help="a shipped theme, or a folder of your own")
     parser.add_argument("--language", default="", metavar="CODE", help="language of the pages' own words: en, de, fr")
+    parser.add_argument(
+        "--since", default="", metavar="OLD",
+        help="with the page of changes since an earlier plan: a path, or a git revision such as HEAD~1 (crew only)",
+    )  # fmt: skip
     parser.add_argument("--port", type=int, default=8347, help="number of the port (0: any that is free)")
     parser.add_argument(
         "--lan", action="store_true", help="let other devices of this network read it, such as phones on the stage"
@@ -74,6 +80,7 @@ def run(args: argparse.Namespace) -> int:
 
 def make_once(path: Path, args: argparse.Namespace) -> Made:
     """The handbook as the files now stand, its findings printed."""
+    from rigbook.commands.changes import earlier
     from rigbook.handbook.contrast import looked_at
     from rigbook.handbook.live import Made
     from rigbook.handbook.make import make
@@ -81,7 +88,12 @@ def make_once(path: Path, args: argparse.Namespace) -> Made:
     from rigbook.pipeline import compile_plan
 
     got = compile_plan(path)
+    old = earlier(path, args.since) if args.since else None
+    if isinstance(old, str):
+        print(old, file=sys.stderr)
     watched = {path, *(got.root / name for name in got.sources)}
+    if Path(args.since).exists() and not isinstance(old, str | None):
+        watched |= {old.root / name for name in old.sources}
     # a record of a walk test is a new file in the folder of the plan
     watched |= {file.parent for file in watched if file.is_file()}
     files, theme = None, None
@@ -89,8 +101,8 @@ def make_once(path: Path, args: argparse.Namespace) -> Made:
         theme = find_theme(args.theme)
         report(looked_at(got, theme), sys.stdout)
         watched |= {file for _, folder in theme.layers for file in folder.rglob("*") if file.is_file()}
-        if got.plan is not None:
-            files = make(got, args.view, theme, args.language)
+        if got.plan is not None and not isinstance(old, str):
+            files = make(got, args.view, theme, args.language, since=old)
     except ThemeError as error:
         if theme is None:
             report(got, sys.stdout)

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from types import MappingProxyType
 from typing import Final, NamedTuple
 
+from rigbook.compute.renames import renames, under_new_names
 from rigbook.compute.thing_words import PROCESSING
 from rigbook.compute.things import Fact, Thing, things
 from rigbook.plan.model import Plan
@@ -77,6 +78,7 @@ TASKS: Final = MappingProxyType(
         "units added": phrase("bring it, place it, give it power"),
         "units gone": phrase("take it out"),
         "units kind": phrase("exchange it"),
+        "units name": phrase("label it anew"),
         "units mode": DEVICE,
         "units routes": DEVICE,
         **{f"units {key}": ANEW for key in ("at", "aim", "tilt", "mount", "turned", "safety")},
@@ -118,11 +120,14 @@ class Pair(NamedTuple):
 
 def changes(old: Plan, new: Plan) -> tuple[Change, ...]:
     """What changed from one plan to another, by group; empty where nothing did."""
-    before, after = things(old), things(new)
+    names = renames(old, new)
+    before, after = [under_new_names(t, names) for t in things(old)], things(new)
     out: list[Change] = []
     for group in GROUPS:
         pairs, gone, come = _matched(group, [t for t in before if t.group == group],
                                      [t for t in after if t.group == group])  # fmt: skip
+        if group == "units":
+            out += [_renamed(was, now) for was, now in names.items()]
         for pair in pairs:
             out += _between(pair)
         out += [_whole(t, GONE) for t in gone]
@@ -194,6 +199,11 @@ def _between(pair: Pair) -> Iterator[Change]:
         shown = [f.shown if f else "" for f in (was, now)]
         to_do = REPLUG if key == "plugged" and direct else task(new.group, key)
         yield Change(new.group, CHANGED, subject, words, shown[0], shown[1], to_do, new.name)
+
+
+def _renamed(was: str, now: str) -> Change:
+    """A unit that is the same under another name."""
+    return Change("units", CHANGED, now, phrase("name"), was, now, TASKS["units name"], now)
 
 
 def _bare(fact: Fact | None) -> object:

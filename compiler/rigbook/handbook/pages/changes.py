@@ -78,6 +78,27 @@ class Changes:
     """Steps that there are no more."""
 
 
+class Since(NamedTuple):
+    """How much is otherwise, for the front page."""
+
+    number: int
+    to_do: int
+    again: int
+    """Steps to walk."""
+
+
+def since(book: Book) -> Since | None:
+    """What the page of changes holds; none where there is no such page."""
+    if book.since is None or "changes" not in book.slugs:
+        return None
+    found = changes(book.since.plan, book.plan)
+    return Since(len(found), _to_do(found), len(again(book.since, book.rig)))
+
+
+def _to_do(found: tuple[Change, ...]) -> int:
+    return sum(bool(c.task) for c in found)
+
+
 def page(book: Book) -> Page | None:
     """The page of changes; none where nothing earlier was given."""
     if book.since is None:
@@ -85,7 +106,7 @@ def page(book: Book) -> Page | None:
     found = changes(book.since.plan, book.plan)
     data = Changes(
         len(found),
-        sum(bool(c.task) for c in found),
+        _to_do(found),
         str(book.since.plan.get("revision") or ""),
         tuple(_groups(book, found)),
         tuple(Step(book.link("step", a.key, a.title), a.new, f"again {a.key}") for a in again(book.since, book.rig)),

@@ -11,6 +11,7 @@ from rigbook.handbook.drawings.layout import lay_out
 from rigbook.handbook.key_figures import KeyFigure, counted_figures, estimates
 from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
+from rigbook.handbook.pages.changes import Since, since
 from rigbook.handbook.unsaid import unsaid
 from rigbook.handbook.views import CREW, PUBLIC
 from rigbook.handbook.words import change_words
@@ -100,6 +101,8 @@ class Front:
     unsaid: int
     """Things the plan does not state, so that figures are not there; the Speakers page names them."""
     changes: tuple[Reason, ...]
+    since: Since | None
+    """Against an earlier plan, where the Changes page says it."""
     walked: LastWalk | None
     cautions: tuple[tuple[str, str], ...]
 
@@ -117,6 +120,7 @@ def page(book: Book) -> Page | None:
         data_file=book.data_file,
         unsaid=not_stated(book) if inside else 0,
         changes=changes(book) if book.view == CREW else (),
+        since=since(book),
         walked=shown(book) if inside else None,
         cautions=CAUTIONS if inside else (),
     )
