@@ -190,3 +190,23 @@ def test_a_bessel_filter_is_three_decibels_down_at_its_frequency(tmp_path: Path)
     """scipy.signal.bessel(4, 1, norm='mag') has 3.01 dB at 1; norm='phase' would have 7.58 dB."""
     (pair,) = crossover(tmp_path / "a", "100 Hz bessel 24 dB/oct", "100 Hz bessel 24 dB/oct").crossovers
     assert pair.at(100.0)[1:3] == (-3.01, -3.01)
+
+
+RADIO = """
+plan: 1
+show: Radio
+units: {{rx-1: radio-receiver, rx-2: radio-receiver, rx-3: radio-receiver}}
+radio:
+  {said}
+  channels: {{rx-1: {{frequency: 500 MHz}}, rx-2: {{frequency: 501 MHz}}, rx-3: {{frequency: 502 MHz}}}}
+"""
+
+
+@pytest.mark.parametrize(
+    "said", ["guard: 0 kHz", "guard: 50 MHz", "step: 1 kHz", "step: 50 MHz", "bands: [20 MHz - 10 GHz]"]
+)
+def test_a_radio_plan_at_the_edges_of_what_it_may_say(said: str, tmp_path: Path) -> None:
+    got = made(RADIO.format(said=said), tmp_path).radio
+    assert len(got.proposal) == 3
+    # 2·501 - 500 = 502: three carriers at equal distances, whatever the guard
+    assert "2a-b" in {p.kind for p in got.products}

@@ -16,6 +16,8 @@ from rigbook.records import frozen
 
 SPACING_HZ, STEP_HZ, BANDWIDTH_HZ = 350e3, 25e3, 200e3
 """What the language takes where the plan is silent (keys `spacing`, `step`, `bandwidth`)."""
+LEAST_GUARD_HZ = 1.0
+"""Guard of the search where the plan allows none: a product on the very carrier is what it is there to avoid."""
 MOST_TICKS = 4000
 """Products that a drawing shows at most: more than a thousand on a page run into each other."""
 
@@ -196,7 +198,7 @@ class Radio:
         if not self.carriers:
             return ()
         movable = [Transmitter(c.hz, self.bands_of(c), self.step_hz) for c in self.carriers]
-        guard = max(self.guard_hz(c) for c in self.carriers)
+        guard = max(LEAST_GUARD_HZ, *(self.guard_hz(c) for c in self.carriers))
         got = clean_frequencies(movable, self.spacing_hz, guard)
         inputs = (("spacing", self.spacing_hz / 1e3, "kHz"), ("guard", guard / 1e3, "kHz"))
         why = ("a plain search in the order of the plan; a better set may exist",)

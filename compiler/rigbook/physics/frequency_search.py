@@ -87,7 +87,7 @@ class _Grid:
             require("lower end of a band", low_hz, "Hz", 1, 1e12)
             require("upper end of a band", high_hz, "Hz", low_hz, 1e12)
             count = math.floor((high_hz - low_hz) / transmitter.step_hz + 1e-9) + 1
-            require("number of tuning steps", count, "", 1, 1_000_000)
+            require("number of tuning steps", count, "", 1, 10_000_000)
             parts.append(low_hz + transmitter.step_hz * np.arange(count))
         self.frequencies: Floats = np.unique(np.rint(np.concatenate(parts)))
         self._painted = np.zeros(self.frequencies.size, dtype=bool)
