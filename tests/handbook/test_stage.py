@@ -55,7 +55,7 @@ def books() -> list[Book]:
 def test_what_stands_where(book) -> None:
     data = stage.page(book(PLACED)).data
     (place,) = data.places
-    assert (place.name, place.where) == ("voice", "1.0 m back")
+    assert (place.name, place.where) == ("voice", "1 m back")
     assert [(r.number, r.channel.text, r.stand) for r in place.inputs] == [
         ("1", "Voice", "boom stand"), ("2", "Keys", "")]
     rows = {r.name.text: r for r in data.boxes}

@@ -12,7 +12,7 @@ from rigbook.language.grammar import Record
 from rigbook.language.values.positions import aim, position, tilt
 from rigbook.plan.model import Bus
 from rigbook.text.phrase import held, joined, phrase
-from rigbook.units.quantity import Amount, Quantity
+from rigbook.units.quantity import MINUS, Amount, Quantity
 
 CONNECTORS: Final = MappingProxyType(
     {
@@ -127,6 +127,8 @@ def processing_words(record: Record) -> str:
         value = record.get(key)
         if value is not None:
             shown = value.page() if isinstance(value, Quantity) else getattr(value, "text", value)
+            # an equaliser is typed in words, its cuts with a hyphen
+            shown = re.sub(r"(?<![^ ,;])-(?=\d)", MINUS, shown) if key == "equaliser" else shown
             words.append(phrase(message, value=shown))
     if record.get("polarity") == "reversed":
         words.append(phrase("polarity reversed"))

@@ -162,7 +162,7 @@ def _run_order(run: Run) -> tuple[int, int, int]:
 def where_words(tongue: Tongue, x: float, y: float) -> str:
     """A place in words: `1.8 m left, 1.4 m back`."""
     words = []
-    across, along = (tongue.number(f"{abs(m):.1f}") for m in (x, y))
+    across, along = (tongue.number(f"{abs(m):.1f}".removesuffix(".0")) for m in (x, y))
     if abs(x) >= 0.05:
         words.append(tongue.say("%(m)s m left", m=across) if x < 0 else tongue.say("%(m)s m right", m=across))
     if abs(y) >= 0.05:

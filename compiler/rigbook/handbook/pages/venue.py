@@ -145,6 +145,11 @@ def area(book: Book, name: str, record: Record) -> Area:
     )
 
 
+def angles(text: str) -> str:
+    """A coverage as printed: `90 × 60°`."""
+    return text.replace(" x ", " × ").replace(" deg", "°")
+
+
 def extent(corners: list[str]) -> str:
     """From corner to corner, as typed."""
     out, *rest = corners or [""]
@@ -193,5 +198,6 @@ def _kit(members: list[Unit]) -> Kit:
     for key in ("coverage", "range", "peak-level"):
         value = kind.get(key)
         if value is not None:
-            words.append(value.page() if hasattr(value, "page") else str(getattr(value, "text", "")))
+            shown = value.page() if hasattr(value, "page") else str(getattr(value, "text", ""))
+            words.append(angles(shown) if key == "coverage" else shown)
     return Kit(len(members), kind.title, joined(w for w in words if w))
