@@ -237,3 +237,31 @@ def test_plain_phrases_are_the_same_text_said_anew() -> None:
         assert said.plain and ENGLISH.words(said) == anew.words(said) == str(said)
     for said in (phrase("%(a)s up", a=1.5), joined((inner, phrase("%(a)s", a=Amount("2.5", "m"))))):
         assert not said.plain
+
+
+def test_signs_between_two_texts_have_the_spaces_of_their_language() -> None:
+    """Source: Lexique des règles typographiques en usage à l'Imprimerie nationale: a space before `;` and `:`."""
+    row = joined(("a", joined(("b", "c"), ": ")), "; ")
+    assert [tongue(code).words(row) for code in ("en", "de", "fr")] == ["a; b: c", "a; b: c", "a\u202f; b\u00a0: c"]
+    assert tongue(mirror.LANGUAGE).words(row) == "a; b: c"
+
+
+def test_the_catalogue_tool_sets_spaces_and_leaves_what_is_typed() -> None:
+    said = "écrire `100 Hz: x` ; 3 dB, « oui » : non ?"
+    assert catalogue.spaced("fr", said) == (
+        "écrire `100 Hz: x`\u202f; 3\u00a0dB, «\u00a0oui\u00a0»\u00a0: non\u202f?")
+    assert catalogue.spaced("de", "%(n)s A, A-bewertet; %(level)s A-bewertet") == (
+        "%(n)s\u00a0A, A-bewertet; %(level)s A-bewertet")
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_what_is_typed_is_the_same_in_every_language(language: str) -> None:
+    """What stands between backticks goes into a plan: with its plain spaces, points and all."""
+    wrong = []
+    for message in catalogue.read(catalogue_file(language)):
+        ids = message.id if isinstance(message.id, tuple) else (message.id,)
+        strings = message.string if isinstance(message.string, tuple) else (message.string,)
+        for said in strings if message.id else ():
+            typed = [sorted(re.findall("`[^`]+`", text)) for text in (*ids, said)]
+            wrong += [said] if typed[-1] not in typed[:-1] else []
+    assert wrong == []

@@ -118,7 +118,7 @@ def text(catalogue: Catalog) -> bytes:
 
 
 TYPED = re.compile(r"(`[^`]*`)")
-UNIT = r"(?=(?:dBu|dBFS|dB|Hz|kHz|MHz|GHz|ms|s|mm²?|cm|km|m|kV|V|A|kW|W|h|min|kg|Ω|°C|%%|%(?!\())(?![\w²]))"
+UNIT = r"(?=(?:dBu|dBFS|dB|Hz|kHz|MHz|GHz|ms|s|mm²?|cm|km|m|kV|V|A|kW|W|h|min|kg|Ω|°C|%%|%(?!\())(?![\w²-]))"
 SPACED = (
     ("", re.compile(rf"(?<=[\d)][s\d])[ \u00a0]{UNIT}|(?<=\d)[ \u00a0]{UNIT}"), "\u00a0"),
     ("fr", re.compile(r"[ \u00a0\u202f]+(?=[;!?])"), "\u202f"),

@@ -125,7 +125,7 @@ def advice(book: Book, pair: Crossover) -> str:
     hole = say("lowest then %(then)s dB, now %(now)s dB", then=_db(best.hole_db), now=_db(best.hole_now_db))
     alone = ""
     if best.delay_s and turned and turned.invert:
-        alone = "; " + say("polarity alone: %(db)s dB", db=_db(turned.hole_db))
+        alone = book.tongue.sign("; ") + say("polarity alone: %(db)s dB", db=_db(turned.hole_db))
     return f"{', '.join(words)} ({hole}{alone})"
 
 

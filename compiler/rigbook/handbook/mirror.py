@@ -34,7 +34,8 @@ def tongue(messages: frozenset[str], script: tuple[str, ...]) -> Tongue:
     """The mirror of a catalogue, and the messages in it that scripts use. What the catalogue lacks stays English."""
 
     def one(message: str) -> str:
-        return mirrored(message) if message in messages else message
+        # a sign alone, such as the colon after a word, is no message to mirror
+        return mirrored(message) if message in messages and re.search(r"\w", message) else message
 
     def many(singular: str, plural: str, number: int) -> str:
         return one(singular if number == 1 else plural)

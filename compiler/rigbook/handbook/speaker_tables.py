@@ -75,7 +75,7 @@ def place_words(book: Book, position: Position | None, spot: Spot | None) -> str
         if amount != "0":
             words.append(say(sides[metres > 0], length=Amount(amount, "m")).replace(" ", "\u00a0"))
     where = ", ".join(words) or say("middle of the stage edge")
-    return f"{position.place}: {where}" if position.place else where
+    return f"{position.place}{book.tongue.sign(': ')}{where}" if position.place else where
 
 
 def turn_words(book: Book, degrees: float) -> str:

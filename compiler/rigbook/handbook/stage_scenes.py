@@ -101,7 +101,7 @@ def scene(
     for run in stage.runs:
         if run.start in number and run.end in number:
             words = _run_words(book, run)
-            title = f"{_names(book, stage, run)}: {words}"
+            title = f"{_names(book, stage, run)}{book.tongue.sign(': ')}{words}"
             ways.append(Way(number[run.start], number[run.end], run.sort, words, title))
     described = book.say(
         "%(places)s places and %(runs)s runs of cable, to scale; the tables of this page say the same in words",

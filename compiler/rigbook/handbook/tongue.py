@@ -88,7 +88,7 @@ class Tongue:
         if self.language == "en" and (text.typed or text.plain):
             return str(text)
         if text.parts:
-            return text.joint.join(str(self.words(part)) for part in text.parts)
+            return self.sign(text.joint).join(str(self.words(part)) for part in text.parts)
         if not text.message:
             return str(text)
         if text.plural:
@@ -96,6 +96,10 @@ class Tongue:
         if text.named:
             return self.one(text.message).format(**self._filled(dict(text.named)))
         return self.say(text.message, **text.values)
+
+    def sign(self, joint: str) -> str:
+        """What stands between two texts, `; ` or `: `, with the spaces that this language sets around it."""
+        return joint if joint not in ("; ", ": ") else f"{self.one(joint[0])} "
 
     def amount(self, amount: str) -> str:
         """A number with its unit as this language writes it; a text that was typed stays."""

@@ -35,8 +35,8 @@ def draw(rig: Rig, rack_name: str, side: str, tongue: Tongue = ENGLISH) -> str:
         label = svg.text(RAIL + 12, y + height * unit / 2 + 4, words, "rack-words", most=panel - 24)
         body.append(svg.link(link, shape + label, words) if link else shape + label)
     title = tongue.say("Rack %(name)s, %(side)s", name=rack.record.get("title") or rack.name, side=chosen(side))
-    described = "; ".join(tongue.say("unit %(n)s: %(what)s", n=low, what=words) for low, words, *_ in seen)
-    described = described or tongue.say("empty")
+    told = (tongue.say("unit %(n)s: %(what)s", n=low, what=words) for low, words, *_ in seen)
+    described = tongue.sign("; ").join(told) or tongue.say("empty")
     return svg.sheet(f"rack-{rack.name}-{side}", wide, high, title, described, body)
 
 

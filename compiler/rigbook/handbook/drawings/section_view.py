@@ -97,7 +97,7 @@ def extent(scene: Scene) -> tuple[float, float]:
 
 def describe(seen: list[Seen], tongue: Tongue) -> str:
     """The drawing in words."""
-    names = "; ".join(", ".join(s.names) for s in seen)
+    names = tongue.sign("; ").join(", ".join(s.names) for s in seen)
     return tongue.say(
         "Seen from house left, the stage at the left. Boxes drawn: %(names)s. Heights, tilts and angles to the first "
         "and last row stand in the table of boxes.",

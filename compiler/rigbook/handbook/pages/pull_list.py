@@ -177,7 +177,7 @@ def _short(book: Book, each: Use) -> Iterator[Short]:
         by_length.setdefault(need.length_m, []).append(need)
     for metres, lacking in by_length.items():
         names = ", ".join(dict.fromkeys(named(book, n).text for n in lacking))
-        length = "" if metres is None else f"{metres_of(book, metres)}: "
+        length = "" if metres is None else metres_of(book, metres) + book.tongue.sign(": ")
         yield Short(len(lacking), book.kind_title(each.kind), length + names)
 
 

@@ -199,7 +199,8 @@ def drawing(book: Book, radio: Radio) -> str:
         for c in radio.carriers
     ]  # fmt: skip
     ranked = sorted(radio.carriers, key=lambda c: c.hz)
-    words = "; ".join(f"{c.name}: {book.tongue.words(c.frequency.text)}" for c in ranked)
+    colon = book.tongue.sign(": ")
+    words = book.tongue.sign("; ").join(f"{c.name}{colon}{book.tongue.words(c.frequency.text)}" for c in ranked)
     return spectrum.draw(
         [Stretch(a, b) for a, b in radio.windows],
         [Stretch(a, b) for a, b in radio.allowed],
