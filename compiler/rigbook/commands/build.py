@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigbook.commands.common import THRESHOLDS, coloured, complain, find_plans, report, threshold_reached
+from rigbook.commands.common import THRESHOLDS, coloured, complain, cores, find_plans, report, threshold_reached
 from rigbook.findings.screen import harmless
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--fail-on", choices=THRESHOLDS, default="error", help="least severity that gives exit code 1")
     parser.add_argument("--strict", action="store_true", help="write nothing where exit code 1 is given")
     parser.add_argument(
-        "--jobs", type=int, default=0, metavar="N", help="plans built at the same time (0: as many as there are cores)"
+        "--jobs", type=int, default=0, metavar="N", help="processes that build (0: as many as there are cores)"
     )
 
 
@@ -60,7 +60,8 @@ def run(args: argparse.Namespace) -> int:
         from rigbook.commands.sites import build_all
 
         return build_all(paths, theme, args)
-    return tell(build_one(paths[0], args.out, theme, args, coloured(sys.stdout)))
+    forks = args.jobs != 1 and cores() > 1 and sys.platform.startswith("linux")
+    return tell(build_one(paths[0], args.out, theme, args, coloured(sys.stdout), forks))
 
 
 class Told(NamedTuple):
@@ -83,8 +84,12 @@ def tell(told: Told) -> int:
     return told.code
 
 
-def build_one(path: Path, out: Path, theme: Theme, args: argparse.Namespace, colour: bool) -> Told:
-    """The handbook of one plan to a folder, which is replaced whole or not at all; nothing is printed."""
+def build_one(
+    path: Path, out: Path, theme: Theme, args: argparse.Namespace, colour: bool, forks: bool = False
+) -> Told:
+    """The handbook of one plan to a folder, which is replaced whole or not at all; nothing is printed. With `forks` a
+    second process may make a part of it.
+    """
     from rigbook.commands.changes import earlier
     from rigbook.handbook.contrast import looked_at
     from rigbook.handbook.sites import leaf_of, unread
@@ -104,12 +109,12 @@ def build_one(path: Path, out: Path, theme: Theme, args: argparse.Namespace, col
         complaint.write("nothing was written (--strict)\n")
         return Told(1, said.getvalue(), complaint.getvalue(), leaf_of(got, args.view, args.language, ""))
     from rigbook.handbook.make import make
-    from rigbook.handbook.paper.pdf import PaperError
+    from rigbook.handbook.paper.failure import PaperError
     from rigbook.handbook.themes import ThemeError
     from rigbook.handbook.write import WriteError, write
 
     try:
-        files = make(got, args.view, theme, args.language, args.data, args.pdf, since)
+        files = make(got, args.view, theme, args.language, args.data, args.pdf, since, forks)
         write(files, out)
     except (ThemeError, WriteError, PaperError) as error:
         return Told(2, said.getvalue(), f"{error}\n", leaf_of(got, args.view, args.language, ""))

@@ -129,3 +129,10 @@ def threshold_reached(findings: Iterable[Finding], fail_on: str) -> bool:
 
     least = Severity[fail_on.upper()]
     return any(f.severity >= least for f in findings)
+
+
+def cores() -> int:
+    """The cores that this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import argparse
 import gc
-import os
 import sys
 from collections import Counter
 from collections.abc import Generator, Sequence
@@ -19,7 +18,7 @@ from pathlib import Path
 from typing import Final
 
 from rigbook.commands.build import Told, build_one, tell
-from rigbook.commands.common import coloured, complain
+from rigbook.commands.common import coloured, complain, cores
 from rigbook.handbook.sites import SitesError, index, prepare, write_index
 from rigbook.handbook.themes import Theme, ThemeError, find_theme
 
@@ -32,7 +31,7 @@ def build_all(paths: Sequence[Path], theme: Theme, args: argparse.Namespace) -> 
     plans, and list them. The exit code is the worst of all.
     """
     if args.jobs < 0:
-        print("`--jobs` is a number of plans built at the same time, 0 for as many as there are cores", file=sys.stderr)
+        print("`--jobs` is a number of processes that build, 0 for as many as there are cores", file=sys.stderr)
         return 2
     tasks = list(zip(paths, (args.out / name for name in names(paths))))
     code, leaves = 0, []
@@ -63,13 +62,6 @@ def names(paths: Sequence[Path]) -> list[str]:
         seen[name] += 1
         out[i] = name if seen[name] == 1 else f"{name}-{seen[name]}"
     return out
-
-
-def cores() -> int:
-    """The cores that this process may use."""
-    if hasattr(os, "sched_getaffinity"):
-        return len(os.sched_getaffinity(0))
-    return os.cpu_count() or 1
 
 
 def _built(tasks: Sequence[tuple[Path, Path]], args: argparse.Namespace) -> Generator[Told, None, None]:

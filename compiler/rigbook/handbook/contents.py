@@ -50,7 +50,13 @@ def entries(view: str) -> tuple[Entry, ...]:
     return tuple(e for e in CONTENTS if view in e.views and find_spec(f"rigbook.handbook.pages.{e.module}"))
 
 
-def pages(book: Book) -> list[Page]:
-    """Every page of a book, in reading order. A page that has nothing to say is left out."""
-    made = (importlib.import_module(f"rigbook.handbook.pages.{e.module}").page(book) for e in entries(book.view))
+def pages(book: Book, *known: Page) -> list[Page]:
+    """Every page of a book, in reading order, but for those that are known. A page that has nothing to say is left
+    out.
+    """
+    have = {page.slug: page for page in known}
+    made = (
+        have.get(e.slug) or importlib.import_module(f"rigbook.handbook.pages.{e.module}").page(book)
+        for e in entries(book.view)
+    )
     return [page for page in made if page is not None]

@@ -9,11 +9,12 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from rigbook.handbook import find_data
+from rigbook.handbook.apart import worker
 from rigbook.handbook.book import Book
 from rigbook.handbook.contents import pages
 from rigbook.handbook.installable import icon, installable
 from rigbook.handbook.render import render
-from rigbook.handbook.site import site_of
+from rigbook.handbook.site import Site, site_of
 from rigbook.handbook.statics import used
 from rigbook.handbook.themes import Theme
 from rigbook.handbook.tongue import Tongue
@@ -23,20 +24,21 @@ from rigbook.records import replace
 
 if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled
+    from rigbook.handbook.page import Page
 
 
 def make(
     compiled: Compiled, view: str, theme: Theme, language: str = "", with_data: bool = False, with_pdf: bool = False,
-    since: Compiled | None = None,
+    since: Compiled | None = None, forks: bool = False,
 ) -> dict[str, bytes]:
     """Every file of the handbook by its name, with `/`; in the language of the plan where none is given.
 
     `with_data` adds the file of all results, but not for the public; `with_pdf` adds the handbook as PDF; `since`, an
-    earlier plan, adds what changed from it. ThemeError where a template cannot be used, PaperError where no PDF can be
-    made.
+    earlier plan, adds what changed from it; with `forks` a second process makes a part of it, to the same bytes.
+    ThemeError where a template cannot be used, PaperError where no PDF can be made.
     """
     with collector_off():
-        return _make(compiled, view, theme, language, with_data, with_pdf, since)
+        return _make(compiled, view, theme, language, with_data, with_pdf, since, forks)
 
 
 @contextmanager
@@ -54,7 +56,8 @@ def collector_off() -> Iterator[None]:
 
 
 def _make(
-    compiled: Compiled, view: str, theme: Theme, language: str, with_data: bool, with_pdf: bool, since: Compiled | None
+    compiled: Compiled, view: str, theme: Theme, language: str, with_data: bool, with_pdf: bool, since: Compiled | None,
+    forks: bool,
 ) -> dict[str, bytes]:
     said = compiled.plan.language if compiled.plan else "en"
     book = replace(Book.of(compiled, view, tongue(language or said)), since=since.rig if since else None)
@@ -64,9 +67,7 @@ def _make(
 
         book = replace(book, data_file=data_file.NAME)
         results = {data_file.NAME: data_file.data_file(book)}
-    made = pages(book)
-    site = site_of(book, made)
-    files = render(made, book, site, theme)
+    made, site, files = _pages(book, theme, forks)
     results[find_data.NAME] = find_data.find_data(book, made, files)
     static = {**theme.static(), **script_words(book.tongue)}
     files |= {**used(static, tuple(files.values())), **book.pictures.files, **icon()}
@@ -78,6 +79,21 @@ def _make(
     if view in INSIDE:
         files |= installable(files, site, str(theme.settings.get("mode")), book.tongue.language)
     return files
+
+
+def _pages(book: Book, theme: Theme, forks: bool) -> tuple[list[Page], Site, dict[str, bytes]]:
+    """The pages, their frame, and each as it is written."""
+    with worker(book, theme, forks) as helper:
+        made = pages(book, *([helper.cover] if helper else ()))
+        site = site_of(book, made)
+        if helper is None:
+            return made, site, render(made, book, site, theme)
+        from rigbook.handbook.pages import walk_test
+
+        helper.tell(site)
+        files = render((page for page in made if page is not helper.cover), book, site, theme)
+        files |= helper.made() or render(filter(None, (walk_test.page(book),)), book, site, theme)
+        return made, site, {name: files[name] for name in (f"{page.slug}.html" for page in made)}
 
 
 def script_words(spoken: Tongue) -> dict[str, bytes]:

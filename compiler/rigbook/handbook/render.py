@@ -37,8 +37,7 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
     """Every page by its file name. ThemeError, with the place in the template, where a template cannot be used."""
     templates = environment(theme.layers)
     out: dict[str, bytes] = {}
-    pages = tuple(pages)
-    made = frozenset(page.slug for page in pages)
+    made = frozenset(leaf.slug for leaf in site.leaves)
     for page in pages:
         notes = book.notes_on(page.slug, made)
         try:

@@ -10,13 +10,14 @@ from rigbook.handbook.anchors import PAGES, anchor
 from rigbook.handbook.book import Book
 from rigbook.handbook.last_walk import LastWalk, shown
 from rigbook.handbook.page import Link, Page
-from rigbook.records import frozen
+from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase
 from rigbook.walk.finder import Trouble, titles_of, troubles
 from rigbook.walk.island import data, script_data
-from rigbook.walk.line_check import Line
+from rigbook.walk.line_check import Line, line_check
 from rigbook.walk.prints import fingerprints, rig_print
 from rigbook.walk.step import Control, Expected, Step
+from rigbook.walk.steps import steps
 from rigbook.walk.suspects import Suspect
 from rigbook.walk.table import Row, Table
 
@@ -140,9 +141,10 @@ def page(book: Book) -> Page | None:
     """The walk test of a rig."""
     from markupsafe import Markup
 
-    table = Table.of(book.rig)
-    if not table.steps and not table.lines:
+    sheet = cover(book)
+    if sheet is None:
         return None
+    table = Table.of(book.rig)
     prints = fingerprints(book.rig)
     rows: dict[str, list[TroubleRow]] = {}
     for trouble in troubles(table):
@@ -157,7 +159,14 @@ def page(book: Book) -> Page | None:
         _untestable(book, table.untestable),
         Markup(script_data({**own, **data(table, book.href, book.tongue.words)})),
     )
-    return Page("walk-test", phrase("Walk test"), "walk-test.html", facts, phrase("engineer"))
+    return replace(sheet, data=facts)
+
+
+def cover(book: Book) -> Page | None:
+    """The page without its facts; None where there is nothing to walk."""
+    if not steps(book.rig) and not line_check(book.rig):
+        return None
+    return Page("walk-test", phrase("Walk test"), "walk-test.html", None, phrase("engineer"))
 
 
 def _stem(book: Book) -> str:

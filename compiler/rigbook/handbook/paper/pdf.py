@@ -17,6 +17,7 @@ from typing import Any, Final, NamedTuple
 
 from rigbook.handbook.anchors import slug as plain_name
 from rigbook.handbook.paper.bind import bind, parse, styles
+from rigbook.handbook.paper.failure import PaperError
 from rigbook.handbook.paper.ink import ink
 from rigbook.handbook.paper.parts import APART, part, without
 from rigbook.handbook.site import Leaf, Site
@@ -28,10 +29,6 @@ BASE: Final = "https://handbook.invalid/"
 SHEET: Final = "ten-minutes"
 SIZES: Final = (8.4, 7.9, 7.4, 6.9, 6.5, 6.1, 5.7)
 """Sizes of type in pt that Ten minutes is tried in, until it is one sheet. The last is the least that is printed."""
-
-
-class PaperError(Exception):
-    """No PDF could be made; the message says why and what to do."""
 
 
 class Section(NamedTuple):
