@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
+
+# how long an example takes is measured in tests/bench, and never a reason to fail
+settings.register_profile("rigbook", deadline=None)
+settings.load_profile("rigbook")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -5,6 +5,7 @@ Each check is tried on the plan that its own explanation gives for a failure, by
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from pathlib import Path
 from types import MappingProxyType
@@ -41,12 +42,46 @@ MOST: tuple[tuple[str, str, str, Figures], ...] = (
     ("exposure-over-limit", "exposure", "dB(A)",
      lambda r: _most(a.bands[0].highest.value for a in r.levels.by_area)),
     ("speaker-cable-loss", "speaker-cable-loss", "dB", lambda r: _most(value_of(c.loss) for c in r.cable_runs)),
+    ("circuit-overload", "circuit-share", "%",
+     lambda r: 100 * _most(c.eighth.value / c.rating for c in r.mains.circuits)),
+    ("delay-out-of-window", "delay-latest", "ms", lambda r: _most(value_of(d.later) for d in r.delays)),
+    ("limiter-missing", "amplifier-most", "%",
+     lambda r: 100 * _most(((value_of(d.power) or 0.0) - 0.5) / d.continuous_w
+                     for c in r.amp_channels for d in c.boxes if d.continuous_w)),
 )  # fmt: skip
 """Check, limit, unit, and the figure that may not be greater than the limit."""
+LEAST: tuple[tuple[str, str, str, Figures], ...] = (
+    ("damping-low", "damping", "", lambda r: _least(value_of(c.damping) for c in r.cable_runs)),
+    ("amp-too-small", "amplifier-least", "%",
+     lambda r: 100 * _least((value_of(d.power) or 0.0) / d.continuous_w
+                      for c in r.amp_channels for d in c.boxes if d.continuous_w)),
+    ("level-structure", "headroom", "dB",
+     lambda r: _least(s.clips_at.value - r.limits["nominal-level"]
+                      for c in r.chains for s in c.stages if s.name == c.amplifier)),
+)  # fmt: skip
+"""Check, limit, unit, and the figure that may not be less than the limit."""
 
 
 PLAN_OF = MappingProxyType({"audience-uncovered": "turned-on-its-side"})
 """Its own plan leaves out everybody, whom no limit lets through; this one, with its box upright, a sixth."""
+
+
+@pytest.mark.parametrize(("check", "key", "unit", "figure"), LEAST, ids=[row[0] for row in LEAST])
+def test_at_the_least(check: str, key: str, unit: str, figure: Figures, tmp_path: Path) -> None:
+    # the plan that fails turns the amplifier down, so that another stage clips first
+    plan = explain(check).part("Passes" if check == "level-structure" else "Fails")
+    text = "\n".join(line[4:] for line in plan.splitlines() if not line[4:].startswith("limits:"))
+    compiled = compile_text(text, tmp_path / "as-it-is")
+    assert compiled.rig is not None
+    value = figure(results(compiled.rig))
+    for name, limit, speaks in (
+        ("within", value - abs(value) * NEAR, False),
+        ("beyond", value + abs(value) * NEAR, True),
+    ):
+        typed = f"{limit:.5f} {unit}" if unit else str(math.ceil(limit) if speaks else math.floor(limit))
+        moved = compile_text(f"{text}\nlimits: {{{key}: {typed}}}", tmp_path / name)
+        found = {f.check for f in moved.findings}
+        assert (check in found) is speaks, f"{value:.4f} {unit}, limit {limit:.4f}, {sorted(found)}"
 
 
 @pytest.mark.parametrize(("check", "key", "unit", "figure"), MOST, ids=[row[0] for row in MOST])
@@ -58,7 +93,7 @@ def test_at_the_limit(check: str, key: str, unit: str, figure: Figures, tmp_path
     assert compiled.rig is not None
     value = figure(results(compiled.rig))
     for name, limit, speaks in (("within", value * (1 + NEAR), False), ("beyond", value * (1 - NEAR), True)):
-        limit = min(limit, 100.0) if unit == "%" else limit
+        limit = min(limit, 100.0) if unit == "%" and key != "amplifier-most" else limit
         moved = compile_text(f"{text}\nlimits: {{{key}: {limit:.5f} {unit}}}", tmp_path / name)
         assert (check in {f.check for f in moved.findings}) is speaks, f"{value:.4f} {unit}, limit {limit:.4f}"
 
@@ -120,3 +155,51 @@ def test_at_a_things_own_limit(check: str, plan: str, word: str, within: str, be
             moved = moved.replace(key, amount)
         found = {f.check for f in compile_text(moved, tmp_path / name).findings}
         assert (check in found) is speaks, sorted(found)
+
+
+def _of(check: str, part: str = "Fails") -> str:
+    return "\n".join(line[4:] for line in explain(check).part(part).splitlines())
+
+
+def _speaks(check: str, plan: str, folder: Path) -> bool:
+    return check in {f.check for f in compile_text(plan, folder).findings}
+
+
+def test_as_many_channels_as_the_desk_has(tmp_path: Path) -> None:
+    plan = _of("over-capacity")
+    rig = compile_text(plan, tmp_path / "as-it-is").rig
+    kind = rig.plan.units["desk"].kind if rig else None
+    assert kind is not None
+    last = int(kind.get("channels"))
+    assert not _speaks("over-capacity", plan.replace("{41: ", f"{{{last}: "), tmp_path / "within")
+    assert _speaks("over-capacity", plan.replace("{41: ", f"{{{last + 1}: "), tmp_path / "beyond")
+
+
+def test_carriers_the_spacing_apart(tmp_path: Path) -> None:
+    plan = _of("radio-overlap")
+    rig = compile_text(plan, tmp_path / "as-it-is").rig
+    assert rig is not None
+    apart = results(rig).radio.spacing_hz / 1e6
+    within = plan.replace("606.7 MHz", f"{606.5 + apart:.4f} MHz")
+    beyond = plan.replace("606.7 MHz", f"{606.5 + apart - 0.001:.4f} MHz")
+    assert not _speaks("radio-overlap", within, tmp_path / "within")
+    assert _speaks("radio-overlap", beyond, tmp_path / "beyond")
+
+
+def test_boxes_just_above_the_heads(tmp_path: Path) -> None:
+    """Ears of seated people at 1.2 m, and 0.3 m above them (common practice)."""
+    plan = _of("below-head-height")
+    assert not _speaks("below-head-height", plan.replace("1.3 m up", "1.5 m up"), tmp_path / "within")
+    assert _speaks("below-head-height", plan.replace("1.3 m up", "1.49 m up"), tmp_path / "beyond")
+    assert not _speaks("below-head-height", f"{plan}\nlimits: {{over-heads: 0.1 m}}", tmp_path / "set")
+
+
+def test_a_margin_just_kept(tmp_path: Path) -> None:
+    plan = _of("feedback-margin", "Passes")
+    rig = compile_text(plan, tmp_path / "as-it-is").rig
+    assert rig is not None
+    got = results(rig)
+    kept = got.limits["stability-margin"] + _least(value_of(loop.margin) for loop in got.loops)
+    for name, margin, speaks in (("within", kept - 0.1, False), ("beyond", kept + 0.6, True)):
+        moved = f"{plan}\nlimits: {{stability-margin: {margin:.3f} dB}}"
+        assert _speaks("feedback-margin", moved, tmp_path / name) is speaks, f"{kept:.2f} dB"

@@ -37,6 +37,8 @@ SLIPS = (
     ("rural-hall/house.yaml", "sub-left: {kind: sub-18", "sub-left: {kind: cabinet-q"),
     ("rural-hall/house.yaml", "at: 2.8 m left", "at: 2.8 m beside"),
     ("rural-hall/house.yaml", "xlr: {lengths", "xlr: {pieces"),
+    ("rural-hall/house.yaml", "main left: box/out 7", "main left: desk.3"),
+    ("rural-hall/house.yaml", "  desk: {kind", "  - desk: {kind"),
     ("rural-hall/house.yaml", "limiter: +3 dBu", "ceiling: +3 dBu"),
     ("rural-hall/reel-night.yaml", "mic: dynamic-kick", "mc: dynamic-kick"),
     ("rural-hall/reel-night.yaml", "mic: dynamic-kick", "capsule: dynamic-kick"),

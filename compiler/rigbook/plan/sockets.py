@@ -52,9 +52,10 @@ class Sockets:
         got = self.units.get(name)
         if got is not None:
             return got
-        close = near(name, self.units)
-        if close:
-            fix = write_one_of(close)
+        dotted = self._dotted(name)
+        close = () if dotted else near(name, self.units)
+        if dotted or close:
+            fix = write_one_of(dotted or close)
         else:
             fix = (
                 phrase("name it under `units:` (there are %(names)s)", names=listed(self.units))
@@ -68,6 +69,16 @@ class Sockets:
         place = span.within(0, len(name)) if span.line == span.end_line else span
         self._add("unknown-name", place, phrase("there is no %(what)s `%(name)s`", what=what, name=name), fix, name)
         return got
+
+    def _dotted(self, name: str) -> tuple[str, ...]:
+        """Sockets that a unit and a number with a dot between them may mean: `desk.3` for `desk/line 3`."""
+        stem, dot, rest = name.rpartition(".")
+        unit = self.units.get(stem) if dot else None
+        if unit is None:
+            return ()
+        ports = unit.kind.ports if unit.kind else {}
+        fits = [p for p in ports if rest.casefold() in (p.casefold(), p.rpartition(" ")[2].casefold())]
+        return tuple(f"{stem}/{p}" for p in fits[:3]) or (f"{stem}/{rest}",)
 
     def ports(self, ref: SocketRef, direction: str, carries: str = "line") -> list[Socket]:
         """The sockets that a reference stands for; empty after a finding.

@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from typing import Final
 
 from rigbook.text.mistakes import Mend, Mistake, Trouble, clip
 from rigbook.text.phrase import either, phrase
+
+KEY_BEHIND: Final = re.compile(r"-\s+[A-Za-z0-9][\w .-]*:(\s|$)")
+"""A dash and a key behind it."""
 
 
 def tab(t: Trouble) -> Mistake | None:
@@ -132,10 +137,34 @@ def _wrong_kind(t: Trouble) -> Mistake:
     elif here.content.startswith(":"):
         message = phrase("no name stands before this colon")
         fix = phrase("write the key's name before the colon")
+    elif (dash := _lone_dash(t)) is not None:
+        text = t.at(dash).content
+        message = phrase("a dash stands before this line, and none before those below it")
+        fix = phrase("take the dash out")
+        indent = t.at(dash).indent
+        end = " " * indent + text[1:].lstrip()
+        return Mistake(dash, indent, indent + 1, message, fix, Mend.TEXT, text=end)
     else:
         message = phrase("this line stands among list items")
         fix = phrase("begin it with `- `, or indent it like the key above the list")
     return Mistake(t.line, here.indent, here.end, message, fix, Mend.LINE)
+
+
+def _lone_dash(t: Trouble) -> int | None:
+    """The line of a key with a dash in front, where the lines below it are keys of the same group without one."""
+    here = t.here().indent
+    above = [i for i in _above(t, here) if t.at(i).indent == here]
+    keys = [i for i in block(t, t.line) if t.at(i).indent == here]
+    lone = len(above) == 1 and KEY_BEHIND.match(t.at(above[0]).content)
+    return above[0] if lone and not any(t.at(i).content.startswith("-") for i in keys) else None
+
+
+def _above(t: Trouble, indent: int) -> Iterator[int]:
+    """The lines above that lie as deep or deeper, upwards."""
+    line = t.above(t.line)
+    while line is not None and t.at(line).indent >= indent:
+        yield line
+        line = t.above(line)
 
 
 def _chain(t: Trouble) -> list[int]:

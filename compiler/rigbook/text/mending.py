@@ -98,6 +98,11 @@ class Mending:
         elif m.mend is Mend.INDENT and m.line not in self.damage.moved:
             self._indent(m)
         elif m.mend is Mend.TEXT:
+            before, kept = self._lines[m.line], m.text.lstrip()
+            if before.endswith(kept):
+                # what went stood in front: the rest is told where it was typed
+                moved = self.damage.moved
+                moved[m.line] = moved.get(m.line, 0) + len(m.text) - len(before)
             self._lines[m.line] = m.text
         elif m.mend is Mend.COLON:
             self._lines[m.line] = self._lines[m.line][: m.end] + ":"

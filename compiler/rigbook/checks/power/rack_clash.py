@@ -48,7 +48,8 @@ Geometry; heights by IEC 60297-3-100, depths by the kinds.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import Final
 
@@ -65,24 +66,25 @@ REAR: Final = phrase("rack units %(low)s to %(high)s, rear")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each pair."""
+    """One finding for each pair on one side; of the two sides, for each unit that is too deep for what it meets."""
     for rack in results(rig).racks:
         inside = rack.rack.kind.get("inside-depth") if rack.rack.kind else None
+        deep: list[tuple[Item, Item]] = []
         for a, b in combinations(rack.items, 2):
             if not meets(a, b):
                 continue
-            deep = (a.depth_m or 0.0) + (b.depth_m or 0.0)
             if a.side == b.side:
-                yield _finding(rack, a, b, phrase("`%(a)s` and `%(b)s` take the same rack unit", a=a.name, b=b.name))
-            elif inside is not None and a.depth_m and b.depth_m and deep > inside.value:
-                what = phrase(
-                    "`%(a)s` and `%(b)s` are %(deep)s mm deep together, the rack has %(inside)s",
-                    a=a.name,
-                    b=b.name,
-                    deep=f"{deep * 1000:.0f}",
-                    inside=inside,
-                )
-                yield _finding(rack, a, b, what)
+                message = phrase("`%(a)s` and `%(b)s` take the same rack unit", a=a.name, b=b.name)
+                yield _finding(rack, (a,), b, message)
+            elif inside is not None and a.depth_m and b.depth_m and a.depth_m + b.depth_m > inside.value:
+                deep.append((a, b))
+        while deep:
+            # the unit that meets most is the one to move
+            often = Counter(item for pair in deep for item in pair)
+            one = max((item for a, b in deep for item in (b, a)), key=lambda item: often[item])
+            met = [a if b == one else b for a, b in deep if one in (a, b)]
+            deep = [pair for pair in deep if one not in pair]
+            yield _finding(rack, met, one, _too_deep(met, one, inside))
 
 
 def _place(item: Item) -> str:
@@ -90,14 +92,26 @@ def _place(item: Item) -> str:
     return phrase(side, low=item.low, high=item.high)
 
 
-def _finding(rack: RackFigures, a: Item, b: Item, message: str) -> Finding:
+def _too_deep(met: Sequence[Item], one: Item, inside: object) -> str:
+    deepest = max(met, key=lambda item: item.depth_m or 0.0)
+    return phrase(
+        "`%(a)s` and `%(b)s` are %(deep)s mm deep together, the rack has %(inside)s",
+        a=deepest.name,
+        b=one.name,
+        deep=f"{((deepest.depth_m or 0.0) + (one.depth_m or 0.0)) * 1000:.0f}",
+        inside=inside,
+    )
+
+
+def _finding(rack: RackFigures, met: Sequence[Item], b: Item, message: str) -> Finding:
+    a = met[0]
     return Finding(
         "rack-clash",
         SEVERITY,
         message,
         Label(b.span, _place(b)),
-        (Label(a.span, _place(a)),),
+        tuple(Label(item.span, _place(item)) for item in met),
         effect=phrase("`%(item)s` does not go in", item=b.name),
         remedy=phrase("move `%(a)s` or `%(b)s`", a=b.name, b=a.name),
-        objects=frozenset({a.name, b.name, rack.rack.name}),
+        objects=frozenset({*(item.name for item in met), b.name, rack.rack.name}),
     )
