@@ -210,3 +210,17 @@ def test_a_radio_plan_at_the_edges_of_what_it_may_say(said: str, tmp_path: Path)
     assert len(got.proposal) == 3
     # 2·501 - 500 = 502: three carriers at equal distances, whatever the guard
     assert "2a-b" in {p.kind for p in got.products}
+
+
+@pytest.mark.parametrize(("height", "high"), [("0.5 U", 3), ("1 U", 3), ("1.5 U", 4), ("2 U", 4), ("2.5 U", 5)])
+def test_what_takes_half_a_rack_unit_takes_the_whole_of_it(height: str, high: int, tmp_path: Path) -> None:
+    """IEC 60297-3-100: panels and their holes go by whole units of 44.45 mm."""
+    text = f"""
+plan: 1
+show: Rack
+kinds: {{box: {{is: processor, title: a box, height: {height}}}}}
+units: {{proc: box}}
+racks: {{amps: {{kind: rack-12u, front: {{3: proc}}}}}}
+"""
+    (rack,) = made(text, tmp_path).racks
+    assert [(i.low, i.high) for i in rack.items] == [(3, high)]

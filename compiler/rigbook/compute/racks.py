@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil
 from types import MappingProxyType
 
 from rigbook.compute.figure import Figure, Missing, Result
@@ -123,7 +124,7 @@ def _item(plan: Plan, side: str, low: int, row: object, heat: dict[str, float]) 
     unit = plan.units.get(row.unit)
     kind = unit.kind if unit else None
     tall, deep, heavy = (kind.get(k) if kind else None for k in ("height", "depth", "weight"))
-    high = low + (round(tall.value) if tall is not None else 1) - 1
+    high = low + (ceil(tall.value) if tall is not None else 1) - 1  # half a unit takes the whole of it
     return Item(
         row.unit, side, low, high, deep.value if deep is not None else None,
         heavy.value if heavy is not None else None, heat.get(row.unit, 0.0), False, row.span,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from rigbook.graph.rig import Rig
 from rigbook.handbook.anchors import href
 from rigbook.handbook.drawings import svg
@@ -75,4 +77,4 @@ def unit_height(rig: Rig, name: str) -> int:
     """Rack units that a unit takes; 1 where its kind does not say."""
     unit = rig.plan.units.get(name)
     height = unit.kind.get("height") if unit and unit.kind else None
-    return max(1, round(height.value)) if height else 1
+    return max(1, ceil(height.value)) if height else 1
