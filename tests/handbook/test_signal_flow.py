@@ -13,8 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigbook.handbook.book import Book
+from rigbook.handbook.drawings import flow_strips, signal_flow, svg
 from rigbook.handbook.drawings import layout as lay
-from rigbook.handbook.drawings import signal_flow, svg
 from rigbook.handbook.drawings.blocks import Block, Bundle, Sheet, Wire, connections, rows, sheet_of
 from rigbook.handbook.make import make
 from rigbook.handbook.pages import front
@@ -195,3 +195,25 @@ def test_the_way_to_a_speaker_on_the_routing_page_leads_to_the_drawing(hall) -> 
     asked = set(re.findall(r'href="index\.html#(flow-[^"]+)"', files["routing.html"].decode()))
     assert len(asked) == len(hall.rig.ends)
     assert asked <= set(re.findall(r'id="(flow-[^"]+)"', files["index.html"].decode()))
+
+
+@pytest.mark.parametrize("count", [60, 150, 400])
+def test_a_drawing_too_tall_for_one_sheet_is_printed_in_strips(count: int) -> None:
+    """Each block is whole on some strip, each strip fits its sheet, and the type is large enough to be read."""
+    sheet = chained(count)
+    layout = lay.lay_out(sheet)
+    got = flow_strips.strips(sheet, layout)
+    whole = min(267 / layout.width, 148 / layout.height) * flow_strips.TYPE
+    assert bool(got) == (whole < 1.5), "only where one sheet on its side would not do"
+    views = [[float(v) for v in re.findall(r'viewBox="([^"]+)"', s)[0].split()] for s in got]
+    for _, _, wide, high in views:
+        assert 180 / wide * flow_strips.TYPE > whole
+        assert 180 / wide * high <= 226
+    for box in boxes_of(sheet, layout).values() if got else ():
+        assert any(y <= box[1] and box[3] <= y + high for _, y, _, high in views)
+    assert all(block.title in "".join(got) for block in sheet.blocks.values()) or not got
+
+
+def test_the_shipped_rig_is_printed_whole(hall) -> None:
+    files = make(hall, "crew", find_theme("plain"))
+    assert b'class="flow-strips"' not in files["index.html"]

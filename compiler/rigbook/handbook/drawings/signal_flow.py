@@ -82,6 +82,12 @@ def _title(sheet: Sheet, index: int, tongue: Tongue) -> str:
 
 
 def _block(block: Block, layout: Layout) -> str:
+    ident = escape(f"flow-{slug(block.key)}")
+    return f'<a href="{escape(block.link)}" id="{ident}">{block_drawn(block, layout)}</a>'
+
+
+def block_drawn(block: Block, layout: Layout) -> str:
+    """A block and its words."""
     c = layout.column[block.key]
     x, y, wide = layout.lefts[c], layout.items[block.key].y, layout.widths[c]
     css = "block " + block.sort.replace(" ", "-")
@@ -89,8 +95,7 @@ def _block(block: Block, layout: Layout) -> str:
     parts.append(svg.text(x + 10, y + 16, block.title, "block-title"))
     if block.under:
         parts.append(svg.text(x + 10, y + HEAD + 7, block.under, "block-under"))
-    ident = escape(f"flow-{slug(block.key)}")
-    return f'<a href="{escape(block.link)}" id="{ident}">{"".join(parts)}</a>'
+    return "".join(parts)
 
 
 def ports(sheet: Sheet, layout: Layout) -> dict[tuple[int, str], float]:

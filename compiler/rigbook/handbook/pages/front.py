@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.compute.results import results
-from rigbook.handbook.drawings import signal_flow
+from rigbook.handbook.drawings import flow_strips, signal_flow
 from rigbook.handbook.drawings.blocks import connections, say_in, sheet_of
 from rigbook.handbook.drawings.layout import lay_out
 from rigbook.handbook.key_figures import KeyFigure, counted_figures, estimates
@@ -65,6 +65,8 @@ class Flow:
     """True where the drawing can be read when it is drawn to the width of a page."""
     across: bool
     """True where it is printed on a sheet of its own, on its side."""
+    strips: tuple[Markup, ...]
+    """The same in parts for sheets of paper, where one sheet would make it too small to read."""
     joined: tuple[Joined, ...]
 
 
@@ -143,11 +145,13 @@ def flow(book: Book) -> Flow | None:
     layout = lay_out(sheet)
     title = book.say("Signal flow of %(title)s", title=book.plan.title)
     data = signal_flow.data(sheet, layout).replace("&", "&amp;").replace("'", "&#39;").replace("<", "&lt;")
+    strips = tuple(map(Markup, flow_strips.strips(sheet, layout)))
     return Flow(
         drawing=Markup(signal_flow.drawn(sheet, layout, title, book.tongue)),
         data=Markup(data),
         fits=layout.width <= READABLE,
-        across=layout.width > UPRIGHT,
+        across=layout.width > UPRIGHT and not strips,
+        strips=strips,
         joined=tuple(
             Joined(Link(a.title, a.link), Link(b.title, b.link), sort, count)
             for a, b, sort, count in connections(sheet)
