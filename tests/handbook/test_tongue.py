@@ -16,6 +16,7 @@ from babel.messages.catalog import Catalog
 from helpers import catalogue, mirror_text
 from helpers.sites import shows
 from helpers.tools import ROOT
+from rigbook.cli import main
 from rigbook.handbook import mirror
 from rigbook.handbook.make import make
 from rigbook.handbook.themes import find_theme
@@ -265,3 +266,13 @@ def test_what_is_typed_is_the_same_in_every_language(language: str) -> None:
             typed = [sorted(re.findall("`[^`]+`", text)) for text in (*ids, said)]
             wrong += [said] if typed[-1] not in typed[:-1] else []
     assert wrong == []
+
+
+def test_a_build_says_which_language_a_plan_chose(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text("plan: 1\nshow: Small\nlanguage: de\nunits: {desk: {kind: desk-16, spare: yes}}\n", "utf-8")
+    main(["build", str(plan), "--out", str(tmp_path / "own")])
+    main(["build", str(plan), "--out", str(tmp_path / "asked"), "--language", "fr"])
+    own, asked = [line for line in capsys.readouterr().out.splitlines() if line.startswith("wrote")]
+    assert " in German, open " in own
+    assert " in " not in asked.partition(str(tmp_path))[2]

@@ -6,16 +6,19 @@ import argparse
 import io
 import sys
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.commands.common import THRESHOLDS, coloured, complain, cores, find_plans, report, threshold_reached
 from rigbook.findings.screen import harmless
 
 if TYPE_CHECKING:
+    from rigbook.checks.compiled import Compiled
     from rigbook.handbook.sites import Leaf
     from rigbook.handbook.themes import Theme
 
 VIEWS = ("crew", "guest", "public")
+LANGUAGE_NAMES = MappingProxyType({"de": "German", "fr": "French"})
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -119,11 +122,17 @@ def build_one(
     except (ThemeError, WriteError, PaperError) as error:
         return Told(2, said.getvalue(), f"{error}\n", leaf_of(got, args.view, args.language, ""))
     pages = sum(name.endswith(".html") for name in files)
-    state = ", marked as failing" if code else ""
+    state = in_its_language(got, args.language) + (", marked as failing" if code else "")
     print(harmless(f"wrote {pages} pages to {out}{state}, open {out / 'index.html'}"), file=said)
     if args.data and args.view == "public":
         complaint.write("the public view has no data.json\n")
     return Told(code, said.getvalue(), complaint.getvalue(), leaf_of(got, args.view, args.language, out.name))
+
+
+def in_its_language(got: Compiled, asked: str) -> str:
+    """What is said of the language of the pages: nothing where it was asked for, or where it is English."""
+    own = got.plan.language if got.plan and not asked else "en"
+    return "" if own == "en" else f" in {LANGUAGE_NAMES.get(own, own)}"
 
 
 def known_language(language: str) -> bool:
