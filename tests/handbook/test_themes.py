@@ -129,3 +129,33 @@ def test_texts_in_style_sheets_and_sentences_are_escaped() -> None:
     assert css_text('a"}</style>') == r"a\22 \7d \3c \2f style\3e "
     assert code("no `<b>` here & there") == "no <code>&lt;b&gt;</code> here &amp; there"
     assert code("an odd ` tick <") == "an odd ` tick &lt;"
+
+
+@pytest.mark.parametrize("name", ["", "x" * 300, "x/" * 3000, "a\0b", "\ud800", "/dev/null", "/"])
+def test_names_that_are_no_theme(name: str) -> None:
+    with pytest.raises(ThemeError, match="there is no theme"):
+        find_theme(name)
+
+
+SETTINGS = ("[" * 5000, "a: &a [*a]", "title: !!python/object:x.y {}", "\0", "- a", "settings: 1")
+
+
+@pytest.mark.parametrize("text", SETTINGS)
+def test_settings_that_cannot_be_read(text: str, tmp_path: Path) -> None:
+    (tmp_path / "theme.yaml").write_text(text, "utf-8")
+    with pytest.raises(ThemeError):
+        find_theme(str(tmp_path))
+
+
+@pytest.mark.parametrize("sort", ["link", "large"])
+def test_no_file_from_elsewhere_and_none_that_is_huge(sort: str, tmp_path: Path) -> None:
+    static = tmp_path / "theme" / "static"
+    static.mkdir(parents=True)
+    (tmp_path / "secret.txt").write_text("secret")
+    if sort == "link":
+        (static / "a.txt").symlink_to(tmp_path / "secret.txt")
+    else:
+        with (static / "a.txt").open("wb") as file:
+            file.truncate(5_000_000_000)
+    with pytest.raises(ThemeError, match=r"a\.txt"):
+        find_theme(str(static.parent)).static()

@@ -152,7 +152,7 @@ def _cut(chance: random.Random, text: str, pool: Pool) -> str:
 
 def _deep(chance: random.Random, text: str, pool: Pool) -> str:
     depth = chance.choice((10, 14, 200, 2000))
-    new = chance.choice(("[" * depth, "{a: " * depth, "\n" + "".join(f"{' ' * i}a:\n" for i in range(min(depth, 200))),
+    new = chance.choice(("[" * depth, "{a: " * depth, "\n" + "".join(f"{' ' * i}a:\n" for i in range(depth % 41)),
                          "- " * depth, "? " * depth, "[" * depth + "]" * depth, "x" * depth * 5))
     return _at(chance, text, new)
 

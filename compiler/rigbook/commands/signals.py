@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigbook.commands.common import complain, find_plan
+from rigbook.findings.screen import harmless
 
 if TYPE_CHECKING:
     from rigbook.walk.step import Step
@@ -39,7 +40,7 @@ def run(args: argparse.Namespace) -> int:
     except OSError as error:
         complain(f"`{args.out}` cannot be written: {error.strerror}")
         return 2
-    print(f"{count} files; levels and purposes are in {out / 'README.txt'}\n{CAUTION}", end="")
+    print(harmless(f"{count} files; levels and purposes are in {out / 'README.txt'}"), CAUTION, sep="\n", end="")
     return 0
 
 

@@ -15,7 +15,7 @@ class Quiet(FileSystemBytecodeCache):
         """Fill a bucket, or leave it empty."""
         try:
             super().load_bytecode(bucket)
-        except OSError:
+        except Exception:  # a damaged pickle raises whatever it says; the template itself is read then
             bucket.reset()
 
     def dump_bytecode(self, bucket: Bucket) -> None:

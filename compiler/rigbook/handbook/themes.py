@@ -10,8 +10,11 @@ from rigbook.findings.suggest import near
 from rigbook.handbook.brand import Brand, BrandError, brand_of
 from rigbook.handbook.tokens import rules
 from rigbook.records import field, frozen
+from rigbook.text.disk import is_file, is_folder, is_there, resolved, take
 
 DEFAULT: Final = "plain"
+LARGEST: Final = 20_000_000
+"""Bytes of one file of a theme."""
 KEYS: Final = ("title", "extends", "settings", "logo", "accent", "colours", "words")
 """What a `theme.yaml` may hold."""
 
@@ -44,8 +47,8 @@ class Theme:
             base = folder / "static"
             for path in sorted(base.rglob("*")) if base.is_dir() else ():
                 name = f"static/{path.relative_to(base).as_posix()}"
-                if path.is_file() and name not in out:
-                    out[name] = path.read_bytes()
+                if is_file(path) and name not in out:
+                    out[name] = _own(path, folder)
         out |= self.brand.files
         style = self.brand.style(str(self.settings.get("mode", "system")))
         return out | ({"static/brand.css": style.encode()} if style else {})
@@ -58,6 +61,20 @@ class Theme:
 
 class ThemeError(Exception):
     """A theme cannot be used; the message says why and what to do."""
+
+
+def _own(path: Path, folder: Path) -> bytes:
+    """A file of a theme. ThemeError where it cannot be read, is huge, or is a link that leads out of the theme."""
+    real, home = resolved(path), resolved(folder)
+    if real is None or home is None or not real.is_relative_to(home):
+        raise ThemeError(f"`{path}` leads out of the theme; put the file itself there")
+    try:
+        data, size = take(path, LARGEST)
+    except OSError as error:
+        raise ThemeError(f"`{path}` cannot be read: {error.strerror}") from None
+    if size > LARGEST:
+        raise ThemeError(f"`{path}` holds {size // 1_000_000} MB, which every reader would have to carry")
+    return data
 
 
 def themes_root() -> Path:
@@ -78,7 +95,7 @@ def find_theme(text: str) -> Theme:
     settings: dict[str, Any] = {}
     read: list[tuple[str, Path, dict[str, Any]]] = []
     wanted = text
-    while wanted:
+    while wanted or not layers:
         folder = _folder(wanted)
         if any(folder == f for _, f in layers):
             raise ThemeError(f"the theme `{wanted}` extends itself; take one `extends` line out")
@@ -110,10 +127,10 @@ def _brand(read: list[tuple[str, Path, dict[str, Any]]]) -> Brand:
 
 def _folder(text: str) -> Path:
     own = themes_root() / text
-    if "/" not in text and (own / "theme.yaml").is_file():
+    if text and "/" not in text and is_file(own / "theme.yaml"):
         return own
     folder = Path(text)
-    if folder.is_dir() and any((folder / part).exists() for part in ("theme.yaml", "templates", "static")):
+    if text and is_folder(folder) and any(is_there(folder / part) for part in ("theme.yaml", "templates", "static")):
         return folder.resolve()
     names = ", ".join(f"`{n}`" for n in shipped())
     raise ThemeError(f"there is no theme `{text}`; there are {names}, or name a folder with `templates/` or `static/`")
@@ -121,13 +138,13 @@ def _folder(text: str) -> Path:
 
 def _settings(folder: Path) -> dict[str, Any]:
     path = folder / "theme.yaml"
-    if not path.is_file():
+    if not is_file(path):
         return {}
     import yaml
 
     try:
         got = yaml.load(path.read_text(encoding="utf-8"), Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
-    except (yaml.YAMLError, UnicodeDecodeError) as error:
+    except (OSError, yaml.YAMLError, UnicodeDecodeError, RecursionError) as error:
         raise ThemeError(f"`{path}` cannot be read: {' '.join(str(error).split())}") from None
     if not isinstance(got, dict) or not isinstance(got.get("settings") or {}, dict):
         raise ThemeError(f"`{path}` holds no `key: value` lines")
