@@ -41,9 +41,9 @@ def beside(target: Path) -> Path:
 
 
 @contextmanager
-def held(folder: Path) -> Iterator[None]:
-    """While it lasts, the folder does not count as forsaken. A killed process lets go of it."""
-    lock = _locked(folder)
+def held(folder: Path, wait: bool = False) -> Iterator[None]:
+    """While it lasts, the folder does not count as forsaken, and who waits for it waits. A killed process lets go."""
+    lock = _locked(folder, wait)
     try:
         yield
     finally:
@@ -66,8 +66,8 @@ def _prefix(target: Path) -> str:
     return f".{target.name[:LONGEST]}.rigbook-"
 
 
-def _locked(folder: Path) -> int | None:
-    """A lock of a folder; None where somebody has it, or the system knows none."""
+def _locked(folder: Path, wait: bool = False) -> int | None:
+    """A lock of a folder; None where somebody has it and is not waited for, or the system knows none."""
     try:
         import fcntl
     except ImportError:
@@ -77,7 +77,7 @@ def _locked(folder: Path) -> int | None:
     except OSError:
         return None
     try:
-        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        fcntl.flock(file, fcntl.LOCK_EX | (0 if wait else fcntl.LOCK_NB))
     except OSError:
         os.close(file)
         return None

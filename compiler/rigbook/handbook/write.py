@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Iterator, Mapping
+from contextlib import nullcontext
 from pathlib import Path
 from typing import Final
 
@@ -25,28 +26,33 @@ class WriteError(Exception):
 
 def write(files: Mapping[str, bytes], out: Path) -> None:
     """Write a handbook. WriteError, with the old folder untouched, where that cannot be."""
-    try:
-        target = out.resolve()
-        refusal = refused(target)
-    except (OSError, ValueError, RuntimeError) as error:
-        raise WriteError(f"`{out}` cannot be written: {getattr(error, 'strerror', None) or error}") from error
-    if refusal:
-        raise WriteError(refusal)
     fresh: Path | None = None
     try:
+        target = out.resolve()
         target.parent.mkdir(parents=True, exist_ok=True)
+        _may(target)
         for left in forsaken(target):
             if (left / MARKER).is_file():
                 shutil.rmtree(left, ignore_errors=True)
         fresh = beside(target)
         with held(fresh):
             _fill(fresh, {MARKER: marker(files), **files})
-            _swap(fresh, target)
-    except OSError as error:
-        raise WriteError(f"`{out}` was not written: {error.strerror or error}") from error
+            with held(target.parent, wait=True):
+                _may(target, locked=True)
+                _swap(fresh, target)
+    except (OSError, ValueError, RuntimeError) as error:
+        raise WriteError(f"`{out}` was not written: {getattr(error, 'strerror', None) or error}") from error
     finally:
         if fresh is not None:
             shutil.rmtree(fresh, ignore_errors=True)
+
+
+def _may(target: Path, locked: bool = False) -> None:
+    """WriteError where a folder may not be replaced. No other build replaces it while that is looked into."""
+    with nullcontext() if locked else held(target.parent, wait=True):
+        refusal = refused(target)
+    if refusal:
+        raise WriteError(refusal)
 
 
 def marker(files: Mapping[str, bytes]) -> bytes:
