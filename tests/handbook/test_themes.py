@@ -13,6 +13,7 @@ from rigbook.handbook.make import make
 from rigbook.handbook.render import code, css_text
 from rigbook.handbook.themes import ThemeError, find_theme, shipped, themes_root
 from rigbook.handbook.write import write
+from rigbook.records import fields
 
 README = (ROOT / "themes" / "README.md").read_text("utf-8")
 
@@ -122,7 +123,7 @@ def test_the_readme_names_what_a_template_is_given(hall) -> None:
     from rigbook.handbook.site import Site
 
     row = next(line for line in README.splitlines() if line.startswith("| `site` |"))
-    assert set(re.findall(r"`(\w+)`", row)) - {"site"} == set(Site.__dataclass_fields__)
+    assert set(re.findall(r"`(\w+)`", row)) - {"site"} == set(fields(Site))
 
 
 def test_texts_in_style_sheets_and_sentences_are_escaped() -> None:
