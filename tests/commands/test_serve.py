@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import socket
+import struct
 import threading
 import urllib.error
 import urllib.request
@@ -123,3 +125,16 @@ def test_what_cannot_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert main(["serve", str(tmp_path / "barn"), "--language", "xx"]) == 2
     assert main(["serve", str(tmp_path / "barn"), "--theme", "none"]) == 2
     capsys.readouterr()
+
+
+def test_a_reader_who_leaves_in_the_middle_is_no_fault(
+    served: tuple[str, Path, Live], capsys: pytest.CaptureFixture[str]
+) -> None:
+    port = int(served[0].rstrip("/").rpartition(":")[2])
+    for _ in range(20):
+        with socket.create_connection(("127.0.0.1", port), 5) as line:
+            line.sendall(b"GET / HTTP/1.1\r\n\r\n")
+            # closed at once, with what is still on its way thrown away
+            line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+    read(f"{served[0]}/")
+    assert "Traceback" not in capsys.readouterr().err

@@ -8,7 +8,7 @@ import threading
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from rigbook.commands.build import VIEWS, known_language
 from rigbook.commands.common import complain, find_plan, report
@@ -120,6 +120,11 @@ def server_of(live: Live, address: str, port: int) -> ThreadingHTTPServer:
 
     class Server(ThreadingHTTPServer):
         daemon_threads = True
+
+        def handle_error(self, request: Any, client_address: Any) -> None:
+            """A reader who leaves in the middle, as phones do, is no fault."""
+            if not isinstance(sys.exception(), OSError):
+                super().handle_error(request, client_address)
 
     return Server((address, port), Handler)
 
