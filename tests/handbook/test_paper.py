@@ -7,6 +7,7 @@ import re
 from importlib.util import find_spec
 from itertools import pairwise
 from pathlib import Path
+from types import SimpleNamespace as Ns
 
 import pytest
 
@@ -19,6 +20,7 @@ from rigbook.handbook.make import make
 from rigbook.handbook.paper import bind, ink, parts, pdf
 from rigbook.handbook.site import Leaf, site_of
 from rigbook.handbook.themes import find_theme
+from rigbook.handbook.tongues import tongue
 from rigbook.pipeline import compile_plan
 
 PAGE = b"""<!doctype html><html lang="en"><head><title>t</title><link rel="stylesheet" href="static/a.css"></head><body>
@@ -119,26 +121,89 @@ def test_the_public_pdf_holds_what_the_public_site_holds(compiled, press: None) 
     assert "wedge" not in text
 
 
+SMALL = 6.95
+"""Points; what is meant to be 7 is a multiple of another size."""
+ISO_ANSI = {"a4": (595, 842), "letter": (612, 792)}
+"""Sheets in points: ISO 216, ANSI/ASME Y14.1."""
+
+
+def pressed(show: Path, theme: str = "plain", language: str = "en", paper: str = "a4") -> pdf._Press:
+    """A built show, ready to be laid out."""
+    got, look = compile_plan(show), find_theme(theme)
+    book = Book.of(got, "crew", tongue(language))
+    return pdf._Press(make(got, "crew", look, language), site_of(book, pages(book)), look, paper)
+
+
+LOOKS = [("plain", "en"), *(pytest.param(t, x, marks=pytest.mark.slow) for t in ("plain", "binder", "dark-stage")
+                            for x in ("en", "de", "fr") if (t, x) != ("plain", "en"))]
+
+
+@pytest.mark.parametrize(("theme", "language"), LOOKS)
 @pytest.mark.parametrize("show", shows(), ids=lambda p: p.stem)
-def test_ten_minutes_are_one_sheet_of_every_show(show: Path, press: None) -> None:
+def test_ten_minutes_are_one_sheet_of_every_show(show: Path, theme: str, language: str, press: None) -> None:
+    """On either size, with nothing below 7 pt, which is read at arm's length in bad light (common practice)."""
     import pypdf
 
-    got, theme = compile_plan(show), find_theme("plain")
-    book = Book.of(got, "crew")
-    run = pdf._Press(make(got, "crew", theme), site_of(book, pages(book)), theme)
+    run = pressed(show, theme, language)
     leaf = next(leaf for leaf in run.site.leaves if leaf.slug == pdf.SHEET)
-    read = pypdf.PdfReader(io.BytesIO(run._bytes([run.section(leaf)])))
-    assert len(read.pages) == 1
-    text = read.pages[0].extract_text()
-    for bus in book.plan.buses.values():
-        assert bus.name in text.replace("\n", "")
-    assert [round(float(x)) for x in read.pages[0].mediabox[2:]] == [595, 842], "A4 in points, ISO 216"
+    for run.paper, size in ISO_ANSI.items():
+        read = pypdf.PdfReader(io.BytesIO(run._bytes([run.section(leaf)])))
+        assert len(read.pages) == 1, run.paper
+        text = read.pages[0].extract_text()
+        for bus in compile_plan(show).plan.buses.values():
+            assert bus.name in text.replace("\n", "")
+        assert tuple(round(float(x)) for x in read.pages[0].mediabox[2:]) == size
+        assert [few for few in sizes(read.pages[0]).items() if few[0] < SMALL] == []
 
 
-def test_a_sheet_that_cannot_be_one_is_told(compiled, press: None, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pdf, "SIZES", (60.0,))
-    with pytest.raises(pdf.PaperError, match=r"sheets even in type of 60\.0 pt"):
-        make(compiled(), "crew", find_theme("plain"), with_pdf=True)
+def sizes(page: object) -> dict[float, str]:
+    """Sizes of type on a sheet, in points, and a text of each."""
+    found: dict[float, str] = {}
+
+    def seen(text: str, cm: list[float], tm: list[float], font: object, size: float) -> None:
+        if text.strip():
+            found.setdefault(round(abs(size * tm[3] * cm[3]), 2), text.strip())
+
+    page.extract_text(visitor_text=seen)
+    return found
+
+
+def test_a_rig_too_large_for_one_sheet_goes_on_to_a_second(compiled, press: None) -> None:
+    """Rather than in type that nobody can read."""
+    import pypdf
+
+    many = "".join(f"  top-{n}: {{kind: powered-top-12, at: 1 m left 1 m out}}\n" for n in range(90))
+    got = compiled(f"plan: 1\nshow: Many\nunits:\n  desk: desk-16\n{many}")
+    files = make(got, "crew", find_theme("plain"), with_pdf=True)
+    read = pypdf.PdfReader(io.BytesIO(files["many-crew-ten-minutes.pdf"]))
+    text = "".join(page.extract_text() for page in read.pages)
+    assert len(read.pages) == 2
+    assert all(f"top-{n}" in text for n in range(90))
+
+
+def test_letter_is_letter_throughout(compiled, press: None) -> None:
+    """Upright or across, all that is no stock of its own."""
+    import pypdf
+
+    files = make(compiled(STOCK.replace("SAID", "{}")), "crew", find_theme("plain"), with_pdf=True, paper="letter")
+    for name, wanted in (("stock-crew.pdf", {(612, 792), (792, 612)}), ("stock-crew-labels.pdf", {(595, 842)})):
+        read = pypdf.PdfReader(io.BytesIO(files[name]))
+        assert {tuple(round(float(x)) for x in page.mediabox[2:]) for page in read.pages} <= wanted
+
+
+@pytest.mark.parametrize(("filled", "sheets"), [([1, 1, 0.05], 2), ([1, 1, 0.2], 3), ([1] * 5 + [0.2], 5), ([0.05], 1)])
+def test_a_nearly_empty_last_sheet_is_spared(
+    filled: list[float], sheets: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Setting it closer saves 6 % of each sheet before: the last goes where that is enough, else it stays as it is."""
+    def laid(_run: pdf._Press, _leaf: Leaf, _page: object, more: str = "") -> Ns:
+        many = filled[:-1] if more else filled
+        return Ns(pages=[Ns(_page_box=Ns(height=800, children=[Ns(height=800 * part)])) for part in many])
+
+    monkeypatch.setattr(pdf._Press, "_document", laid)
+    leaf = Leaf("venue", "Venue", "venue.html", "", 1)
+    run = pdf._Press({"venue.html": PAGE}, Ns(leaves=[leaf]), find_theme("plain"))
+    assert len(run.section(leaf).document.pages) == sheets
 
 
 def test_without_weasyprint_the_old_handbook_stays(

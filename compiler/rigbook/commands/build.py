@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 VIEWS = ("crew", "guest", "public")
 LANGUAGE_NAMES = MappingProxyType({"de": "German", "fr": "French"})
+SHEETS = ("a4", "letter")
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -36,6 +37,7 @@ def options(parser: argparse.ArgumentParser) -> None:
         "--data", action="store_true", help="write all results as data.json too (not in the public view)"
     )
     parser.add_argument("--pdf", action="store_true", help="write the handbook and its Ten minutes as PDF too")
+    parser.add_argument("--paper", choices=SHEETS, default="a4", help="sheets of the PDF; browsers print on either")
     parser.add_argument(
         "--since", default="", metavar="OLD",
         help="add the page of changes since an earlier plan: a path, or a git revision such as HEAD~1 (crew only)",
@@ -117,7 +119,7 @@ def build_one(
     from rigbook.handbook.write import WriteError, write
 
     try:
-        files = make(got, args.view, theme, args.language, args.data, args.pdf, since, forks)
+        files = make(got, args.view, theme, args.language, args.data, args.pdf, since, forks, args.paper)
         write(files, out)
     except (ThemeError, WriteError, PaperError) as error:
         return Told(2, said.getvalue(), f"{error}\n", leaf_of(got, args.view, args.language, ""))

@@ -29,16 +29,24 @@ if TYPE_CHECKING:
 
 def make(
     compiled: Compiled, view: str, theme: Theme, language: str = "", with_data: bool = False, with_pdf: bool = False,
-    since: Compiled | None = None, forks: bool = False,
+    since: Compiled | None = None, forks: bool = False, paper: str = "a4",
 ) -> dict[str, bytes]:
     """Every file of the handbook by its name, with `/`; in the language of the plan where none is given.
 
-    `with_data` adds the file of all results, but not for the public; `with_pdf` adds the handbook as PDF; `since`, an
-    earlier plan, adds what changed from it; with `forks` a second process makes a part of it, to the same bytes.
-    ThemeError where a template cannot be used, PaperError where no PDF can be made.
+    `with_data` adds the file of all results, but not for the public; `with_pdf` adds the handbook as PDF, on sheets of
+    `paper` (`a4` or `letter`); `since`, an earlier plan, adds what changed from it; with `forks` a second process makes
+    a part of it, to the same bytes. ThemeError where a template cannot be used, PaperError where no PDF can be made.
     """
     with collector_off():
-        return _make(compiled, view, theme, language, with_data, with_pdf, since, forks)
+        book, site, files, results = _make(compiled, view, theme, language, with_data, since, forks)
+    if with_pdf:
+        from rigbook.handbook.paper.pdf import pdfs
+
+        files |= pdfs(files, site, theme, paper)  # large things that go soon: collected as usual
+    files |= results
+    if view in INSIDE:
+        files |= installable(files, site, str(theme.settings.get("mode")), book.tongue.language)
+    return files
 
 
 @contextmanager
@@ -56,9 +64,9 @@ def collector_off() -> Iterator[None]:
 
 
 def _make(
-    compiled: Compiled, view: str, theme: Theme, language: str, with_data: bool, with_pdf: bool, since: Compiled | None,
-    forks: bool,
-) -> dict[str, bytes]:
+    compiled: Compiled, view: str, theme: Theme, language: str, with_data: bool, since: Compiled | None, forks: bool
+) -> tuple[Book, Site, dict[str, bytes], dict[str, bytes]]:
+    """The book, its frame, the files made of it, and the file of results."""
     said = compiled.plan.language if compiled.plan else "en"
     book = replace(Book.of(compiled, view, tongue(language or said)), since=since.rig if since else None)
     results = {}
@@ -71,14 +79,7 @@ def _make(
     results[find_data.NAME] = find_data.find_data(book, made, files)
     static = {**theme.static(), **script_words(book.tongue)}
     files |= {**used(static, tuple(files.values())), **book.pictures.files, **icon()}
-    if with_pdf:
-        from rigbook.handbook.paper.pdf import pdfs
-
-        files |= pdfs(files, site, theme)
-    files |= results
-    if view in INSIDE:
-        files |= installable(files, site, str(theme.settings.get("mode")), book.tongue.language)
-    return files
+    return book, site, files, results
 
 
 def _pages(book: Book, theme: Theme, forks: bool) -> tuple[list[Page], Site, dict[str, bytes]]:

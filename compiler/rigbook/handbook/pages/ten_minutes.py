@@ -46,6 +46,8 @@ class Thing(NamedTuple):
 
     unit: Link
     kind: str
+    rest: str
+    """What its kind has of what, which a crowded sheet leaves to other pages."""
     where: str
     fed: str
     """Bus legs that come out of it, for a speaker."""
@@ -74,9 +76,10 @@ class TenMinutes:
 
     @property
     def crowd(self) -> int:
-        """How much is on the sheet, 0 to 3: the print style sheet sets it the smaller, so that it stays one sheet.
+        """How much is on the sheet, 0 to 3: the print style sheet sets it the closer, so that it stays one sheet.
 
-        The steps are those at which A4 and Letter were found to overflow; `build --pdf` measures instead.
+        The steps are those at which A4 and Letter were found to overflow; `build --pdf` measures besides. Nothing is
+        smaller than 7 pt: a crowded sheet leaves out what kind of box a speaker is and how many sockets a device has.
         """
         lines = len(self.buses) + len(self.boxes) + len(self.devices) + max(len(self.inputs), len(self.limits))
         lines += 3 if self.switching else 0
@@ -130,7 +133,8 @@ def thing(book: Book, unit: Unit) -> Thing:
     if racked:
         place = phrase("rack %(name)s, unit %(n)s", name=racked.rack, n=racked.low)
     fed = ", ".join(book.carried.get(unit.name, ())) if unit.is_speaker else ""
-    return Thing(book.link("unit", unit.name), unit.kind.title if unit.kind else "", place, fed)
+    kind, _, rest = (book.say(unit.kind.title) if unit.kind else "").partition(", ")
+    return Thing(book.link("unit", unit.name), kind, rest, place, fed)
 
 
 def inputs(book: Book) -> Iterator[Fact]:
