@@ -33,6 +33,11 @@ SIZES: Final = (8.4, 8.0, 7.65)
 """Sizes of type in pt that Ten minutes is tried in, until it is one sheet. In the last, its smallest text has 7 pt:
 what has no room then goes on to a second sheet.
 """
+LONG: Final = (
+    ":root:root:root{font-size:7.65pt!important}"
+    ".columns .two>.wide,.columns>section{float:none!important;width:auto!important;margin:0!important}"
+)
+"""Rules for a Ten minutes that is longer than a sheet: WeasyPrint drops what of a float has no room on the sheet."""
 CLOSER: Final = "html{font-size:9.75pt!important}:root:root:root{--line:1.3}h2{margin-top:1.1rem!important}"
 """Rules that save about 6 % of the sheets of a page, where the last would be nearly empty. Text of .72rem has 7 pt."""
 SAVED: Final = 0.06
@@ -123,9 +128,9 @@ class _Press:
             return Section(leaf, document)
         for size in SIZES:
             document = self._document(leaf, page, f":root:root:root{{font-size:{size}pt!important}}")
-            if len(document.pages) == 1:
-                break
-        return Section(leaf, document)
+            if len(document.pages) == 1 and filled(document.pages[0]) < 0.99:
+                return Section(leaf, document)
+        return Section(leaf, self._document(leaf, page, LONG))
 
     def _document(self, leaf: Leaf, page: Any, more: str = "") -> Any:
         """The sheets of a page."""
@@ -170,9 +175,10 @@ class _Press:
 
 
 def filled(sheet: Any) -> float:
-    """How far down a laid out sheet its text goes, 0 to 1."""
+    """How far down a laid out sheet its text goes, 0 to 1; where a float was cut off, 1."""
     frame = sheet._page_box
-    return float(frame.children[0].height / frame.height)
+    ends = (b.position_y + b.height for b in frame.children[0].descendants() if isinstance(b.height, (int, float)))
+    return float((max(ends, default=0) - frame.content_box_y()) / frame.height)
 
 
 def _number(sections: Sequence[Section], document: Any, pdf: Any) -> None:
