@@ -5,14 +5,18 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from rigbook.handbook.qr_mask import QUIET, masked
 from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from markupsafe import Markup
 
 
-DARK: Final = re.compile("1+")
+QUIET: Final = 4
+"""Modules of white on each side: ISO/IEC 18004 asks for four."""
+MASK: Final = 3
+"""The pattern laid over the data. A reader is told which it is and takes any of the eight; weighing all of them would
+be five sixths of the work, and this one is most often the best for addresses of a handbook's lines."""
+DARK: Final = re.compile(rb"\x01+")
 
 
 @frozen
@@ -28,9 +32,13 @@ class Code:
 
 def code(text: str) -> Code:
     """The smallest code that holds a text, with error correction M (15 %) or better."""
+    import segno
     from markupsafe import Markup
 
-    rows = masked(text)
+    # beyond ASCII the alphabet is named in the code (ECI), as readers otherwise guess it
+    named = not text.isascii()
+    made = segno.make(text, micro=False, error="m", encoding="utf-8" if named else None, eci=named, mask=MASK)
+    rows = [bytes(row) for row in made.matrix]
     side = len(rows) + 2 * QUIET
     runs = ((x.start() + QUIET, y, len(x[0])) for y, row in enumerate(rows, QUIET) for x in DARK.finditer(row))
     path = "".join([f"M{x} {y}h{n}v1h-{n}z" for x, y, n in runs])
