@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from rigbook.handbook.book import Book
 from rigbook.handbook.devices import Device, folded
+from rigbook.handbook.make import make
 from rigbook.handbook.pages.patch import Patch, page
+from rigbook.handbook.themes import find_theme
+from rigbook.pipeline import compile_plan
 
 
 @pytest.fixture
@@ -89,3 +94,16 @@ wiring: {xlr: ["pc/out A -> desk/line 1, 2 m", "desk/out 1 -> top/in"]}
         pytest.skip("the gear library has no such player")
     ((_, (music,)),) = page(b).data.desks
     assert music.source == "pc"
+
+
+def test_a_source_that_comes_by_cable_leads_to_its_unit(tmp_path: Path) -> None:
+    plan = tmp_path / "plan.yaml"
+    plan.write_text(
+        "plan: 1\nshow: Supper\nunits: {desk: desk-16, player: player-2, left: powered-top-12}\n"
+        "inputs: {1: {name: Music, from: desk/line 1+2, source: playback, to: main}}\nbuses: {main: {}}\n"
+        "outputs: {main: desk/out 1}\nwiring: {xlr: [player/out 1-2 -> desk/line 1-2, desk/out 1 -> left/in]}\n",
+        "utf-8",
+    )
+    page = make(compile_plan(plan, tmp_path), "crew", find_theme("plain"))["patch.html"].decode()
+    row = page[page.index('id="channel-desk-1"') :]
+    assert 'href="patch.html#unit-player"' in row[: row.index("</tr>")]

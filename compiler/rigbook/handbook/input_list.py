@@ -28,6 +28,8 @@ class Input:
     anchor: str
     name: str
     source: str
+    units: tuple[Link, ...]
+    """The units whose cables bring it, where no microphone or DI is plugged; `source` names them too."""
     plugged: tuple[Link, ...]
     listens: tuple[Link, ...]
     """Sockets that the channel listens to, where they are not those that the source is plugged into."""
@@ -49,6 +51,7 @@ class BySocket(NamedTuple):
     channel: Link
     name: str
     source: str
+    units: tuple[Link, ...]
     phantom: bool
 
 
@@ -69,6 +72,7 @@ def line(book: Book, channel: Channel) -> Input:
         anchor=anchor("channel", name),
         name=channel.name,
         source=source_words(book, channel),
+        units=cabled_units(book, channel),
         plugged=tuple(book.socket(s) for s in channel.plugged),
         listens=() if channel.plugged == channel.sockets else tuple(book.socket(s) for s in channel.sockets),
         switches=held(joined(switches(channel))),
@@ -89,8 +93,20 @@ def source_words(book: Book, channel: Channel) -> str:
     if channel.source_key:
         return str(channel.record.get(channel.source_key, channel.source_key))
     units = book.plan.units
-    cabled = [p.far.unit for s in channel.plugged for p in book.plugged.get(s.id, ())]
-    return joined(dict.fromkeys(units[u].title if u in units else u for u in cabled))
+    return joined(dict.fromkeys(units[u].title if u in units else u for u in _cabled(book, channel)))
+
+
+def cabled_units(book: Book, channel: Channel) -> tuple[Link, ...]:
+    """The units whose cables bring the sound of a channel; none where a source is plugged straight in."""
+    if channel.source_kind or channel.source_key:
+        return ()
+    units = book.plan.units
+    names = dict.fromkeys(_cabled(book, channel))
+    return tuple(book.link("unit", u, units[u].title) if u in units else Link(u, "") for u in names)
+
+
+def _cabled(book: Book, channel: Channel) -> list[str]:
+    return [p.far.unit for s in channel.plugged for p in book.plugged.get(s.id, ())]
 
 
 def switches(channel: Channel) -> Iterator[str]:
@@ -124,5 +140,6 @@ def by_socket(book: Book) -> Iterator[BySocket]:
             book.channel(channel, book.desk_name(channel.desk, str(channel.number))),
             channel.name,
             source_words(book, channel),
+            cabled_units(book, channel),
             bool(channel.record.get("phantom")),
         )
