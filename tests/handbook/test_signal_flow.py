@@ -202,7 +202,7 @@ def test_a_drawing_too_tall_for_one_sheet_is_printed_in_strips(count: int) -> No
     """Each block is whole on some strip, each strip fits its sheet, and the type is large enough to be read."""
     sheet = chained(count)
     layout = lay.lay_out(sheet)
-    got = flow_strips.strips(sheet, layout)
+    got = flow_strips.strips(sheet, layout, "Flow")
     whole = min(267 / layout.width, 148 / layout.height) * flow_strips.TYPE
     assert bool(got) == (whole < 1.5), "only where one sheet on its side would not do"
     views = [[float(v) for v in re.findall(r'viewBox="([^"]+)"', s)[0].split()] for s in got]

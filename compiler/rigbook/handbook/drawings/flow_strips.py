@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from html import escape
 from math import ceil
 from typing import Final
 
@@ -23,7 +24,7 @@ OVERLAP: Final = 60.0
 HEIGHTS: Final = re.compile(r"[MC ]-?[\d.]+ (-?[\d.]+)")
 
 
-def strips(sheet: Sheet, layout: Layout) -> tuple[str, ...]:
+def strips(sheet: Sheet, layout: Layout, title: str) -> tuple[str, ...]:
     """The drawing in strips from top to bottom, as wide as an upright sheet; none where one sheet on its side will do.
 
     A drawing that is too wide for upright sheets stays whole.
@@ -36,7 +37,8 @@ def strips(sheet: Sheet, layout: Layout) -> tuple[str, ...]:
     count = ceil((layout.height - OVERLAP) / (most - OVERLAP))
     step = (layout.height - OVERLAP) / count
     parts = _parts(sheet, layout)
-    return tuple(_strip(parts, layout.width, i * step, i * step + step + OVERLAP) for i in range(count))
+    drawn = ((i * step, i * step + step + OVERLAP) for i in range(count))
+    return tuple(_strip(parts, layout.width, top, end, title) for top, end in drawn)
 
 
 Part = tuple[float, float, str]
@@ -54,7 +56,8 @@ def _parts(sheet: Sheet, layout: Layout) -> list[Part]:
     return out
 
 
-def _strip(parts: list[Part], wide: float, top: float, end: float) -> str:
+def _strip(parts: list[Part], wide: float, top: float, end: float, title: str) -> str:
     body = "".join(drawn for low, high, drawn in parts if high >= top and low <= end)
     box = f"0 {svg.num(top)} {svg.num(wide)} {svg.num(end - top)}"
-    return f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" viewBox="{box}" aria-hidden="true">{body}</svg>'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" aria-label="{escape(title)}"'
+    return f'{head} viewBox="{box}">{body}</svg>'

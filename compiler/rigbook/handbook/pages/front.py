@@ -145,7 +145,7 @@ def flow(book: Book) -> Flow | None:
     layout = lay_out(sheet)
     title = book.say("Signal flow of %(title)s", title=book.plan.title)
     data = signal_flow.data(sheet, layout).replace("&", "&amp;").replace("'", "&#39;").replace("<", "&lt;")
-    strips = tuple(map(Markup, flow_strips.strips(sheet, layout)))
+    strips = tuple(map(Markup, flow_strips.strips(sheet, layout, title)))
     return Flow(
         drawing=Markup(signal_flow.drawn(sheet, layout, title, book.tongue)),
         data=Markup(data),
