@@ -100,10 +100,12 @@ def test_pages_stay_small_and_carry_their_cautions(built: tuple[Book, Speakers])
 def test_on_paper_drawings_keep_their_frames(built: tuple[Book, Speakers]) -> None:
     """Bound into one document every name becomes another: what cuts a drawing to its frame follows."""
     pytest.importorskip("weasyprint")
-    from rigbook.handbook.paper.bind import parse, sheet
+    from rigbook.handbook.paper.bind import bind, parse
+    from rigbook.handbook.site import Leaf
 
     page_ = parse(make(built[0].compiled, "crew", find_theme("plain"))["speakers.html"])
-    found = list(sheet("speakers", page_, ("speakers",)).iter())
+    leaf = Leaf("speakers", "Speakers", "speakers.html", "", 1)
+    found = list(bind(page_, leaf, [leaf], "Show").iter())
     frames = {e.get("clip-path") for e in found} - {None}
     assert frames
     assert frames <= {f"url(#{e.get('id')})" for e in found if e.get("id")}

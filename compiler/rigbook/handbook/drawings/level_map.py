@@ -196,5 +196,5 @@ def _key(band: Steps, y: float) -> str:
         x = LEFT + i * wide
         out.append(svg.rect(x, y - 9, wide * (len(band.lows) - i), 12, "rise"))
         words = f"{low}–{low + band.step_db}" if i else f"≤ {low + band.step_db}"
-        out.append(svg.text(x + wide / 2, y + 16, words, "axis", "middle"))
+        out.append(svg.text(x + wide / 2, y + 16, words, "axis key", "middle"))
     return "".join(out)
