@@ -75,7 +75,7 @@ ONE = [
     (", label W7", ", label W9", ("cables", "box/out 1 → amp/in A", "label", "W7", "W9")),
     ("desk/net A -> box", "desk/net B -> box", ("cables", "box/net A", "other end", "desk/net A", "desk/net B")),
     ("amplifier-2x500", "amplifier-2x1000", ("units", "amp", "kind", "amplifier-2x500", "amplifier-2x1000")),
-    ("delay: 2 ms", "delay: 3 ms", ("units", "amp", "in A: delay", "2 ms", "3 ms")),
+    ("delay: 2 ms", "delay: 3 ms", ("units", "amp", "in A: delay time", "2 ms", "3 ms")),
     ("text: wakes slowly", "text: wakes fast", ("units", "box", "note", "wakes slowly", "wakes fast")),
     ("front: {1: amp, 4: box}", "front: {2: amp, 4: box}",
      ("racks", "rack side", "amp", "front, unit 1", "front, unit 2")),

@@ -54,7 +54,7 @@ def test_each_leg_with_what_is_set_and_where(tmp_path: Path) -> None:
     left, right, subs = legs(got(tmp_path))
     assert (left.boxes, right.boxes, subs.boxes) == (("left",), ("right",), ("sub",))
     assert said(left)["delay"] == ("bus main, output main left", "4.5 ms")
-    assert said(left)["low-cut bus main"] == ("bus main", "100 Hz lr 24 dB/oct")
+    assert said(left)["low-cut bus main"] == ("bus main", "100 Hz Linkwitz-Riley 24 dB/oct")
     assert said(left)["equaliser bus main"] == ("bus main", "dip at 250 Hz")
     assert said(right)["delay"] == ("bus main", "3 ms")
     assert said(subs)["delay"] == ("sub/in", "2 ms")
