@@ -18,6 +18,7 @@ from rigbook.compute.results import Results, results
 from rigbook.compute.room import reverberation_s, schroeder, volume
 from rigbook.compute.sources import BANDS
 from rigbook.compute.standards import standards
+from rigbook.compute.tuning import Leg, legs
 from rigbook.graph.rig import Rig
 
 if TYPE_CHECKING:
@@ -71,6 +72,7 @@ def data(rig: Rig) -> dict[str, Any]:
             for x in got.loops
         ],
         "exposure": [_exposure(e) for e in got.exposures],
+        "tuning": [_leg(leg) for leg in legs(got)],
         "mains": data_power.mains(got),
         "racks": data_power.racks(got),
         "stands": data_power.stands(got),
@@ -88,6 +90,17 @@ def _amplifier(channel: Any) -> dict[str, Any]:
 def _chain(chain: Any) -> dict[str, Any]:
     own = row(chain, "leg", "box", "socket", "amplifier", "first", "headroom", "attenuation")
     return {**own, "stages": rows(chain.stages, "name", "clips_at")}
+
+
+def _leg(leg: Leg) -> dict[str, Any]:
+    return {
+        "leg": leg.node,
+        "desk": leg.bus.desk,
+        "bus": leg.bus.name,
+        **row(leg, "boxes", "microphone"),
+        "bands_hz": plain(leg.bands),
+        "lines": rows(leg.lines, "what", "where", "boxes", "planned", "worked", "against"),
+    }
 
 
 def _crossover(pair: Crossover) -> dict[str, Any]:
