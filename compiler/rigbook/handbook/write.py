@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Iterator, Mapping
-from contextlib import nullcontext
+from contextlib import ExitStack
 from pathlib import Path
 from typing import Final
 
@@ -30,15 +30,18 @@ def write(files: Mapping[str, bytes], out: Path) -> None:
     try:
         target = out.resolve()
         target.parent.mkdir(parents=True, exist_ok=True)
-        _may(target)
-        for left in forsaken(target):
-            if (left / MARKER).is_file():
-                shutil.rmtree(left, ignore_errors=True)
-        fresh = beside(target)
-        with held(fresh):
+        with ExitStack() as own:
+            with held(target.parent, wait=True):
+                _may(target)
+                for left in forsaken(target):
+                    if (left / MARKER).is_file():
+                        shutil.rmtree(left, ignore_errors=True)
+                # made and taken hold of before another build looks for what is forsaken, which it does behind this lock
+                fresh = beside(target)
+                own.enter_context(held(fresh))
             _fill(fresh, {MARKER: marker(files), **files})
             with held(target.parent, wait=True):
-                _may(target, locked=True)
+                _may(target)
                 _swap(fresh, target)
     except (OSError, ValueError, RuntimeError) as error:
         raise WriteError(f"`{out}` was not written: {getattr(error, 'strerror', None) or error}") from error
@@ -47,10 +50,9 @@ def write(files: Mapping[str, bytes], out: Path) -> None:
             shutil.rmtree(fresh, ignore_errors=True)
 
 
-def _may(target: Path, locked: bool = False) -> None:
-    """WriteError where a folder may not be replaced. No other build replaces it while that is looked into."""
-    with nullcontext() if locked else held(target.parent, wait=True):
-        refusal = refused(target)
+def _may(target: Path) -> None:
+    """WriteError where a folder may not be replaced. Its parent is held: no other build replaces it meanwhile."""
+    refusal = refused(target)
     if refusal:
         raise WriteError(refusal)
 
