@@ -138,3 +138,33 @@ def test_a_reader_who_leaves_in_the_middle_is_no_fault(
             line.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
     read(f"{served[0]}/")
     assert "Traceback" not in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("host", "answered"),
+    [
+        ("localhost:8347", True),
+        ("127.0.0.1", True),
+        ("[::1]:8347", True),
+        ("192.0.2.7:8347", True),
+        (socket.gethostname(), True),
+        (f"{socket.gethostname().partition('.')[0]}.local:8347", True),
+        ("rebound.example", False),
+        ("127.0.0.1.rebound.example", False),
+        ("localhost.rebound.example", False),
+        ("[::1", False),
+        ("", False),
+    ],
+)
+def test_only_who_asks_for_this_machine_is_answered(
+    served: tuple[str, Path, Live], host: str, answered: bool
+) -> None:
+    """A page from elsewhere whose name leads here sends that name along. Source: RFC 9110, 7.2 and 15.5.20."""
+    request = urllib.request.Request(served[0], headers={"Host": host})
+    if answered:
+        with urllib.request.urlopen(request, timeout=10) as got:
+            assert got.status == 200
+    else:
+        with pytest.raises(urllib.error.HTTPError) as refused:
+            urllib.request.urlopen(request, timeout=10)
+        assert refused.value.code == 421

@@ -69,7 +69,7 @@ def test_what_stands_where(book) -> None:
 
 def test_runs_say_kind_count_and_length(book) -> None:
     data = stage.page(book(PLACED)).data
-    runs = {(r.start, r.end, r.sort): r for r in data.runs}
+    runs = {(r.start.text, r.end.text, r.sort): r for r in data.runs}
     assert runs["desk", "side", "network"].lengths == "30 m"
     assert (runs["side", "wedge", "line"].number, runs["side", "wedge", "line"].lengths) == (1, "10 m")
     lead = runs["voice", "side", LEAD]

@@ -160,3 +160,18 @@ def test_no_file_from_elsewhere_and_none_that_is_huge(sort: str, tmp_path: Path)
             file.truncate(5_000_000_000)
     with pytest.raises(ThemeError, match=r"a\.txt"):
         find_theme(str(static.parent)).static()
+
+
+@pytest.mark.parametrize("name", ["patch.html", "parts/more.html", "parts"])
+def test_a_template_is_no_way_out_of_the_theme(hall, tmp_path: Path, name: str) -> None:
+    secret = theme(tmp_path / "elsewhere", patch_dot_html="secret", more_dot_html="secret")
+    own = theme(tmp_path / "own", templates__venue_dot_html='{% extends "plain/venue.html" %}')
+    link = own / "templates" / name
+    link.parent.mkdir(exist_ok=True)
+    link.symlink_to(secret / link.name if link.suffix else secret)
+    with pytest.raises(ThemeError, match="leads out of the theme"):
+        make(hall, "crew", find_theme(str(own)))
+    link.unlink()
+    link.parent.mkdir(exist_ok=True)
+    (own / "templates" / "venue-too.html").symlink_to(own / "templates" / "venue.html")
+    assert make(hall, "crew", find_theme(str(own)))

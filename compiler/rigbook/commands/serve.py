@@ -141,6 +141,10 @@ class _Handler(BaseHTTPRequestHandler):
         """A page, a file of it, or the news of the next make."""
         from rigbook.handbook.live import CHANGED, with_reload
 
+        if not is_this_machine(self.headers.get("Host", "")):
+            text = b"this handbook is read at the address of the machine that serves it, or at its own name\n"
+            self._send(HTTPStatus.MISDIRECTED_REQUEST, "text/plain; charset=utf-8", text)
+            return
         path = self.path.partition("?")[0]
         if path == CHANGED:
             self._tell()
@@ -188,6 +192,28 @@ class _Handler(BaseHTTPRequestHandler):
 
     def log_message(self, format: str, *args: object) -> None:  # noqa: A002 - the library names it so
         """Nothing: what is printed is about the plan."""
+
+
+def is_this_machine(host: str) -> bool:
+    """Whether a request was addressed to this machine: by a number, as `localhost` or by the machine's own name.
+
+    A page from elsewhere could let its name lead here and read the handbook as if it were its own (DNS rebinding);
+    its requests then carry that name. Source: RFC 9110, 7.2 and 15.5.20.
+    """
+    import socket
+    from ipaddress import ip_address
+    from urllib.parse import urlsplit
+
+    try:
+        name = urlsplit(f"//{host}").hostname or ""
+    except ValueError:
+        return False
+    try:
+        ip_address(name)
+    except ValueError:
+        own = socket.gethostname().lower()
+        return name.rstrip(".") in {"localhost", own, f"{own.partition('.')[0]}.local"}
+    return True
 
 
 def _announce(port: int, args: argparse.Namespace) -> None:

@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Final
 
 from rigbook.handbook import anchors, words
+from rigbook.handbook.named import linked, places
 from rigbook.handbook.page import Page
 from rigbook.handbook.site import Site
 from rigbook.handbook.themes import Theme, ThemeError
@@ -35,8 +36,10 @@ WORDS: Final = MappingProxyType({"connector": words.CONNECTORS})
 
 def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[str, bytes]:
     """Every page by its file name. ThemeError, with the place in the template, where a template cannot be used."""
+    theme.inside()
     templates = environment(theme.layers)
     out: dict[str, bytes] = {}
+    named = places(book)
     made = frozenset(leaf.slug for leaf in site.leaves)
     for page in pages:
         notes = book.notes_on(page.slug, made)
@@ -50,6 +53,7 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
                 settings=theme.settings,
                 brand=theme.brand,
                 tongue=book.tongue,
+                places=named,
                 gettext=partial(spoken, book.tongue),
                 ngettext=partial(counted, book.tongue),
             )
@@ -70,6 +74,10 @@ def _css_text(context: Context, text: str) -> Markup:
 
 def _code(context: Context, text: str) -> Markup:
     return code(context["tongue"].words(text))
+
+
+def _named(context: Context, text: str) -> Markup:
+    return linked(str(context["tongue"].words(text)), context["places"])
 
 
 def _join(context: Context, parts: Iterable[Any], joint: str = "") -> Markup:
@@ -99,6 +107,7 @@ def environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
     made.add_extension("jinja2.ext.i18n")
     made.newstyle_gettext = True  # type: ignore[attr-defined]
     made.filters.update(css_text=pass_context(_css_text), code=pass_context(_code), join=pass_context(_join))
+    made.filters["named"] = pass_context(_named)
     made.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
     return made
 

@@ -53,6 +53,14 @@ class Theme:
         style = self.brand.style(str(self.settings.get("mode", "system")))
         return out | ({"static/brand.css": style.encode()} if style else {})
 
+    def inside(self) -> None:
+        """ThemeError where a template is a link that leads out of the theme: what is there is nobody's to publish."""
+        for _, folder in self.layers:
+            base = folder / "templates"
+            for path in (base, *base.rglob("*")) if base.is_dir() else ():
+                if path.is_symlink() and not ((real := resolved(path)) and real.is_relative_to(folder)):
+                    raise ThemeError(f"`{path}` leads out of the theme; put the file itself there")
+
     def paper(self, name: str) -> str:
         """A style sheet of `paper/`, which is for PDF alone and no part of the handbook; the first found."""
         found = (folder / "paper" / name for _, folder in self.layers)

@@ -73,8 +73,8 @@ class Place:
 class RunRow(NamedTuple):
     """Cable between two places."""
 
-    start: str
-    end: str
+    start: Link
+    end: Link
     sort: str
     number: int
     lengths: str
@@ -215,10 +215,16 @@ def _input_row(book: Book, channel: Channel, several: bool) -> InputRow:
     )
 
 
+def _end(book: Book, mark: Mark) -> Link:
+    """A place with its address on this page, where it has a row or a heading."""
+    told = mark.channels or mark.monitors or mark.speakers or mark.racks or mark.units
+    return Link(name_of(book, mark), f"#{anchor('place', key_of(mark))}" if told else "")
+
+
 def _run_row(book: Book, stage: Stage, run: Run) -> RunRow:
     return RunRow(
-        start=name_of(book, stage.marks[run.start]),
-        end=name_of(book, stage.marks[run.end]),
+        start=_end(book, stage.marks[run.start]),
+        end=_end(book, stage.marks[run.end]),
         sort=run.sort,
         number=run.count,
         lengths=span_words(book.tongue, run.lengths),
