@@ -21,7 +21,7 @@ from rigbook.compute.places import Places, Spot
 from rigbook.compute.results import Results
 from rigbook.compute.sources import Field, Source
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 
 ONE_BOX = """\
 plan: 1

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from rigbook.findings.place import Source
-from rigbook.language.grammar import Record
 from rigbook.language.read import read_plan
+from rigbook.language.record import Record
 from rigbook.plan.gear import LIBRARY, Gear, build_kind
 from rigbook.plan.model import Kind
 from rigbook.text.yaml_reader import read

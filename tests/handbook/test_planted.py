@@ -18,8 +18,10 @@ from rigbook.handbook.make import make
 from rigbook.handbook.paper import pdf
 from rigbook.handbook.themes import find_theme
 from rigbook.handbook.views import may_read
-from rigbook.language.grammar import NOTE, TEXT, ListOf, MapOf, Shape
+from rigbook.language.groups import ListOf, MapOf
 from rigbook.language.keys.plan import PLAN
+from rigbook.language.shape import Shape
+from rigbook.language.values.words import NOTE, TEXT
 
 READERS = {
     "plan.show": "public", "plan.venue": "public", "plan.revision": "public",

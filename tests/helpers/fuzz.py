@@ -36,8 +36,8 @@ from rigbook.findings.place import Source
 from rigbook.findings.to_json import to_json
 from rigbook.findings.to_sarif import to_sarif
 from rigbook.findings.to_terminal import to_terminal
-from rigbook.language.grammar import Record
 from rigbook.language.read import read_plan
+from rigbook.language.record import Record
 from rigbook.pipeline import compile_plan
 from rigbook.plan.compose import compose
 from rigbook.plan.resolve import resolve

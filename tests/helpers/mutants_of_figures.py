@@ -10,7 +10,7 @@ from helpers.mutants import Edit, Mutant, Show, _made, into
 from rigbook.compute.racks import Item
 from rigbook.compute.results import results
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.plan.model import Unit
 
 

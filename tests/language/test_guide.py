@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from rigbook.findings.place import Source
-from rigbook.language.grammar import Record
 from rigbook.language.read import read_plan
+from rigbook.language.record import Record
 from rigbook.plan.gear import Gear
 from rigbook.text.yaml_reader import read
 

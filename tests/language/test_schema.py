@@ -8,11 +8,12 @@ import pytest
 import yaml
 
 from rigbook.findings.place import Source
-from rigbook.language.grammar import MapOf, Shape
+from rigbook.language.groups import MapOf
 from rigbook.language.keys.plan import PLAN, SHAPES
 from rigbook.language.read import read_plan
 from rigbook.language.reference import reference
 from rigbook.language.schema import schema
+from rigbook.language.shape import Shape
 from rigbook.text.yaml_reader import read
 
 jsonschema = pytest.importorskip("jsonschema")

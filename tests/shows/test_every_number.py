@@ -22,7 +22,7 @@ from rigbook.handbook import data_file
 from rigbook.handbook.book import Book
 from rigbook.handbook.make import make
 from rigbook.handbook.themes import find_theme
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.pipeline import Compiled, compile_plan
 from rigbook.plan.model import Plan
 from rigbook.walk.line_check import line_check

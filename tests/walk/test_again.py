@@ -20,7 +20,7 @@ from helpers.sites import shows
 from helpers.walk_rigs import rig_at
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.filters import filter_value
 from rigbook.plan.model import Cable, Plan, Socket
 from rigbook.records import replace

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from rigbook.compute.delays import EAR_M, STANDING_M
 from rigbook.compute.places import Places, Spot
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.physics.aim import distance_between
 from rigbook.records import frozen
 

@@ -6,7 +6,7 @@ from rigbook.compute.boxes import Box, Boxes
 from rigbook.compute.figure import Figure, Missing, Result, worked
 from rigbook.compute.limits import Limits
 from rigbook.compute.places import Places, Spot
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.physics.aim import distance_between
 from rigbook.physics.precedence import fill_delay, second_arrival
 from rigbook.physics.speed_of_sound import speed_of_sound

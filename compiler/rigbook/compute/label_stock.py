@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.formats import Format
 from rigbook.plan.model import Plan, Unit
 from rigbook.records import frozen

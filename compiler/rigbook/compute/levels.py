@@ -2,8 +2,6 @@
 
 What checks and tables use is computed at a few dozen places of each area without numpy; the map of the Speakers page
 (`maps`, level_map.py) has up to 2,000 places and imports it. Both go through the same formulas.
-
-long: the steps of one map, each a small function.
 """
 
 from __future__ import annotations

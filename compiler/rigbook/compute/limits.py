@@ -7,8 +7,9 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Final
 
-from rigbook.language.grammar import Amount, Record
 from rigbook.language.keys.limits import SETTINGS
+from rigbook.language.record import Record
+from rigbook.language.values.amounts import Amount
 from rigbook.plan.model import Plan
 from rigbook.text.phrase import phrase
 from rigbook.units.parse import parse

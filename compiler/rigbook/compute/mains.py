@@ -6,7 +6,7 @@ from rigbook.compute.copper import core_resistance, said_of
 from rigbook.compute.draws import PF, Draw, draw_of, needs_mains
 from rigbook.compute.figure import Figure, Missing, Result, worked
 from rigbook.compute.limits import Limits
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.physics.conductors import copper_factor
 from rigbook.physics.mains import (
     VoltageDrop,

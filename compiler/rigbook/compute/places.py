@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 from typing import NamedTuple
 
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.positions import Position, Turn
 from rigbook.physics.aim import aim_at
 from rigbook.plan.model import Channel, Plan, Unit

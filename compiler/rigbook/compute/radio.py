@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from rigbook.compute.figure import Figure, Missing, Result
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.physics.frequency_search import Transmitter, clean_frequencies
 from rigbook.physics.intermodulation import THIRD_ORDER, product_count, products
 from rigbook.physics.intermodulation_hits import Hit, hits

@@ -7,7 +7,7 @@ from typing import Final
 
 from rigbook.compute.figure import Figure
 from rigbook.compute.stock import SLACK_M
-from rigbook.language.keys.plan import ROOM
+from rigbook.language.keys.room import ROOM
 from rigbook.physics.loads import LINE_VOLTS
 from rigbook.units.parse import parse
 from rigbook.units.quantity import Quantity

@@ -14,7 +14,7 @@ from typing import Final
 from rigbook.compute.assignment import assign
 from rigbook.compute.places import Places, Spot
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.record import Entry, Record
 from rigbook.language.values.sizes import Counted, Size
 from rigbook.plan.model import Channel, Plan
 from rigbook.records import changing, field, frozen

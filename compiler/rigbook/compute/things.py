@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from rigbook.compute.thing_words import NAMES, SECTIONS, WORDS
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.record import Entry, Record
 from rigbook.language.values.filters import Filter
 from rigbook.language.values.names import SocketRef
 from rigbook.plan.model import Bus, Cable, Channel, Output, Plan, Rack, Unit

@@ -13,10 +13,11 @@ from rigbook.compute.figure import Figure, Missing, Result
 from rigbook.compute.results import Results
 from rigbook.compute.sources import Field, a_level
 from rigbook.graph.arrivals import Arrival
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.record import Entry, Record
 from rigbook.physics.bands import preferred_frequencies
 from rigbook.physics.sums import energy_sum
-from rigbook.plan.model import Bus, Processing
+from rigbook.plan.model import Bus
+from rigbook.plan.processing import Processing
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount, Quantity

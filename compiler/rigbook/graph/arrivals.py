@@ -7,8 +7,8 @@ from typing import Any
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
-from rigbook.language.grammar import Record
-from rigbook.plan.model import Processing, processing
+from rigbook.language.record import Record
+from rigbook.plan.processing import Processing, processing
 from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 

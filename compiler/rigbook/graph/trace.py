@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import edge_words, node_words
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 
 MOST = 12
 """Ways shown of each sort; a stereo main reached by forty channels has hundreds."""

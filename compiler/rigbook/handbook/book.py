@@ -17,7 +17,7 @@ from rigbook.handbook.pictures import Pictures
 from rigbook.handbook.signals import carried
 from rigbook.handbook.tongue import ENGLISH, Tongue
 from rigbook.handbook.views import shows
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.names import SocketRef
 from rigbook.plan.model import Bus, Cable, Channel, Plan, Socket, Unit
 from rigbook.records import frozen

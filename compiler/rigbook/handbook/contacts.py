@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigbook.handbook.anchors import anchor
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book

@@ -9,7 +9,7 @@ from rigbook.compute.places import Places
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.drawings.stage_plan import Area, Scene, Symbol, Way, Window
 from rigbook.handbook.stage_marks import Mark, Run, Stage, span_words
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.plan.model import Channel, Unit
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from rigbook.graph.words import edge_words
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link
 from rigbook.handbook.words import chosen, processing_words
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.plan.model import Channel, Unit
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase

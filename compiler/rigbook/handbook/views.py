@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigbook.language.grammar import Record
 from rigbook.language.keys.rig import VIEWS
+from rigbook.language.record import Record
 
 CREW, GUEST, PUBLIC = VIEWS
 INSIDE: Final = (CREW, GUEST)

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Final
 
 from rigbook.findings.place import NOWHERE
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.positions import aim, position, tilt
 from rigbook.plan.model import Bus
 from rigbook.text.phrase import held, joined, phrase

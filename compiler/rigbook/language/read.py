@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from rigbook.findings.finding import Finding, Label
-from rigbook.language.grammar import Reading, Record
 from rigbook.language.keys.plan import PLAN, VERSION
+from rigbook.language.reading import Reading
+from rigbook.language.record import Record
 from rigbook.records import replace
 from rigbook.text.phrase import phrase
 from rigbook.text.tree import Mapping, Node, Scalar

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from rigbook.language.grammar import Amount, AmountRange, Grammar, ListOf, MapOf, Shape
+from rigbook.language.groups import ListOf, MapOf
 from rigbook.language.keys.plan import SHAPES
+from rigbook.language.reading import Grammar
+from rigbook.language.shape import Shape
+from rigbook.language.values.amounts import Amount, AmountRange
 from rigbook.language.within import Within
 
 HEAD = """\

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigbook.language.grammar import Grammar, ListOf, MapOf, Shape
+from rigbook.language.groups import ListOf, MapOf
 from rigbook.language.keys.plan import PLAN, VERSION
+from rigbook.language.reading import Grammar
+from rigbook.language.shape import Shape
 
 
 def schema() -> dict[str, Any]:

@@ -67,3 +67,8 @@ NAMES: Final = MappingProxyType(
     }
 )
 """The same without an article, for `this unit`."""
+
+
+def a_or_an(name: str) -> str:
+    """A noun with its article, as the names of this language are spoken."""
+    return SHAPES.get(name) or (f"an {name}" if name[0] in "aeio" else f"a {name}")

@@ -6,8 +6,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
-from rigbook.language.grammar import Grammar, MapOf, Record, Shape
+from rigbook.language.groups import MapOf
 from rigbook.language.keys.plan import RIG_KEYS
+from rigbook.language.reading import Grammar
+from rigbook.language.record import Record
+from rigbook.language.shape import Shape
 
 
 def lacking(section: str, value: Any) -> Iterator[Finding]:

@@ -8,7 +8,7 @@ from typing import Any
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Sources, Span
 from rigbook.findings.suggest import meant, near, only_figures_differ
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.record import Entry, Record
 from rigbook.language.spoken import NAMES
 from rigbook.language.values.names import place_of, split_names
 from rigbook.plan.complete import lacking

@@ -8,10 +8,11 @@ from typing import Any, Final
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.sends import leg
 from rigbook.plan.draft import Draft, Item
-from rigbook.plan.model import Bus, Output, processing
+from rigbook.plan.model import Bus, Output
+from rigbook.plan.processing import processing
 from rigbook.plan.sockets import Sockets, listed
 from rigbook.plan.words import write_one_of
 from rigbook.records import replace

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from typing import Any
 
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.record import Entry, Record
 from rigbook.language.values.wires import Wire
 from rigbook.plan.model import Change
 from rigbook.records import changing, field, frozen

@@ -9,8 +9,8 @@ from typing import Final
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import NOWHERE, Source, Span
 from rigbook.findings.suggest import near
-from rigbook.language.grammar import Record
 from rigbook.language.read import read_plan
+from rigbook.language.record import Record
 from rigbook.records import changing, field
 from rigbook.text.disk import inside, is_file, is_folder, is_there, resolved, take
 from rigbook.text.limits import MAX_BYTES, MAX_CHAIN, MAX_FILES

@@ -10,8 +10,8 @@ from typing import Final
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
-from rigbook.language.grammar import Entry, Record
 from rigbook.language.read import read_plan
+from rigbook.language.record import Entry, Record
 from rigbook.language.values.names import unfold
 from rigbook.plan.model import Kind, Port
 from rigbook.plan.words import family_words, write_one_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigbook.findings.place import Sources, Span
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.record import Entry, Record
 
 
 def merge(old: Record, new: Record) -> tuple[Record, list[str]]:

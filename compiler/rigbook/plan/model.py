@@ -1,8 +1,6 @@
 """What a plan is made of, once its names are resolved. Everything is frozen.
 
 Every item carries `span` (where it is named) and `record` (all keys as read, with their places).
-
-long: one record after another.
 """
 
 from __future__ import annotations
@@ -11,11 +9,11 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Record
-from rigbook.language.values.filters import Filter
+from rigbook.language.record import Record
 from rigbook.language.values.positions import Position, Turn
 from rigbook.language.values.racks import RackItem
 from rigbook.language.values.sends import Send
+from rigbook.plan.processing import Processing
 from rigbook.records import field, frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Quantity
@@ -109,35 +107,6 @@ class Unit:
     def spare(self) -> bool:
         """A spare, not in use."""
         return bool(self.record.get("spare", False))
-
-
-@frozen
-class Processing:
-    """Filters, delay, gain and polarity at one point of the signal."""
-
-    low_cut: Filter | None = None
-    high_cut: Filter | None = None
-    delay: Quantity | None = None
-    gain: Quantity | None = None
-    reversed: bool = False
-    limiter: Quantity | None = None
-
-    @property
-    def empty(self) -> bool:
-        """Nothing is set."""
-        return self == Processing()
-
-
-def processing(record: Record) -> Processing:
-    """The processing said in a record."""
-    return Processing(
-        record.get("low-cut"),
-        record.get("high-cut"),
-        record.get("delay"),
-        record.get("gain"),
-        record.get("polarity") == "reversed",
-        record.get("limiter"),
-    )
 
 
 @frozen

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import near
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.sends import Leg, Send, leg
 from rigbook.plan.draft import IN_HOUSE, TAKEN_OUT, WORDS, Draft, Item
 from rigbook.plan.model import Change

@@ -1,7 +1,4 @@
-"""A draft to a plan: every name looked up, every default filled in.
-
-long: one pass over the sections of a plan.
-"""
+"""A draft to a plan: every name looked up, every default filled in."""
 
 from __future__ import annotations
 
@@ -9,23 +6,16 @@ from types import MappingProxyType
 from typing import Final
 
 from rigbook.findings.finding import Finding
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.names import SocketRef
 from rigbook.plan import sections
 from rigbook.plan.cables import cables
 from rigbook.plan.desks import buses_of, by_desk, finding, known_sends, of_desks, outputs_of
 from rigbook.plan.draft import Draft
 from rigbook.plan.gear import Gear
-from rigbook.plan.model import (
-    Acceptance,
-    Bus,
-    Channel,
-    Kind,
-    Plan,
-    Unit,
-    processing,
-)
+from rigbook.plan.model import Acceptance, Bus, Channel, Kind, Plan, Unit
 from rigbook.plan.once import once
+from rigbook.plan.processing import processing
 from rigbook.plan.sockets import Sockets, by_unit
 from rigbook.plan.switches import switched
 from rigbook.text.phrase import phrase

@@ -8,7 +8,7 @@ from typing import Any, Final
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import meant, near
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.record import Entry, Record
 from rigbook.language.values.names import SocketRef, place_of, spoken
 from rigbook.language.values.positions import Position, Turn
 from rigbook.plan.draft import Draft

@@ -13,7 +13,7 @@ from typing import Any, Final
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge, Rig
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.filters import Filter
 from rigbook.plan.model import Cable, Channel
 from rigbook.units.quantity import Quantity

@@ -18,7 +18,7 @@ from typing import Any, Final
 
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import side
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.walk.line_check import Line, line_check

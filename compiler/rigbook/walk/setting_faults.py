@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from types import MappingProxyType
 from typing import Final
 
-from rigbook.plan.model import Processing
+from rigbook.plan.processing import Processing
 from rigbook.text.phrase import phrase
 from rigbook.walk.fault import Bench, Fault, Sight, Thing
 from rigbook.walk.wires import Change, Cut, Wire, cut_of

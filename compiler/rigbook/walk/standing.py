@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import cos, dist, radians, sin
 
 from rigbook.graph.rig import Rig
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.language.values.positions import Position
 from rigbook.plan.model import Unit
 from rigbook.records import frozen

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Edge
-from rigbook.language.grammar import Record
-from rigbook.plan.model import Unit, processing
+from rigbook.language.record import Record
+from rigbook.plan.model import Unit
+from rigbook.plan.processing import processing
 from rigbook.text.phrase import phrase
 from rigbook.walk.fault import OFF_DB, RIGHT, Bench, Fault, Sight, Thing, cut, turn
 from rigbook.walk.setting_faults import setting_faults

@@ -13,7 +13,8 @@ from typing import Any, NamedTuple
 from rigbook.graph import kinds as k
 from rigbook.graph.arrivals import settings
 from rigbook.graph.rig import Edge, Rig
-from rigbook.plan.model import Channel, Processing, processing
+from rigbook.plan.model import Channel
+from rigbook.plan.processing import Processing, processing
 from rigbook.records import field, frozen
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rigbook.compute.results import results
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.plan.model import Bus
 from rigbook.text.phrase import quoted
 

@@ -44,7 +44,7 @@ from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import NOWHERE
 from rigbook.graph.rig import Rig
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.record import Entry, Record
 from rigbook.plan.gear import Gear
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount, Quantity

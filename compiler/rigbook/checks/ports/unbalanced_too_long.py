@@ -49,7 +49,7 @@ from rigbook.checks.ports._ends import SIGNAL, faulty, more
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.plan.model import Cable, Port
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount, Quantity

@@ -38,7 +38,7 @@ from collections.abc import Iterator
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.plan.model import Plan
 from rigbook.plan.words import family_words
 from rigbook.text.phrase import phrase

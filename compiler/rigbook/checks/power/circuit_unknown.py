@@ -57,7 +57,7 @@ from collections.abc import Iterator
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING

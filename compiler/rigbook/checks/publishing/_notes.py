@@ -10,7 +10,7 @@ from rigbook.findings.finding import Finding
 from rigbook.findings.place import Sources
 from rigbook.graph.named import place_of
 from rigbook.graph.rig import Rig
-from rigbook.language.grammar import Entry, Record
+from rigbook.language.record import Entry, Record
 from rigbook.plan.model import Plan
 from rigbook.records import frozen
 from rigbook.text.pictures import find_picture

@@ -31,7 +31,7 @@ from typing import Final
 from rigbook.compute.label_stock import label_stock
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 

@@ -36,7 +36,8 @@ from typing import Final
 from rigbook.checks.publishing._notes import Text, texts
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
-from rigbook.language.grammar import Entry, Record, part
+from rigbook.language.reading import part
+from rigbook.language.record import Entry, Record
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR

@@ -13,9 +13,10 @@ from rigbook.handbook.set_up_items import Item, Task, item, placed, told
 from rigbook.handbook.set_up_words import CAUTIONS, TITLES
 from rigbook.handbook.views import CREW
 from rigbook.handbook.words import both, change_words, chosen, processing_words
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.plan.draft import ADDED, IN_HOUSE
-from rigbook.plan.model import Bus, Cable, Output, Processing
+from rigbook.plan.model import Bus, Cable, Output
+from rigbook.plan.processing import Processing
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import NOTHING, joined, phrase
 from rigbook.units.quantity import Amount

@@ -9,7 +9,7 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.contacts import Contact, contacts
 from rigbook.handbook.page import Page
 from rigbook.handbook.views import PUBLIC
-from rigbook.language.grammar import Record
+from rigbook.language.record import Record
 from rigbook.plan.model import Unit
 from rigbook.records import frozen
 from rigbook.text.phrase import counted, joined, phrase

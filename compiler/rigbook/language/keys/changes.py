@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from rigbook.language.grammar import Key, MapOf, Reading, Shape
+from rigbook.language.groups import MapOf
+from rigbook.language.reading import Reading
+from rigbook.language.shape import Key, Shape
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase
 from rigbook.text.tree import Mapping, Node

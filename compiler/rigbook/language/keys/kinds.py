@@ -2,22 +2,13 @@
 
 from __future__ import annotations
 
-from rigbook.language.grammar import (
-    NOTE,
-    TEXT,
-    WHOLE,
-    YES_NO,
-    Amount,
-    AmountRange,
-    Choice,
-    Key,
-    ListOf,
-    MapOf,
-    Shape,
-)
+from rigbook.language.groups import ListOf, MapOf
 from rigbook.language.keys import plausible
+from rigbook.language.shape import Key, Shape
+from rigbook.language.values.amounts import Amount, AmountRange
 from rigbook.language.values.names import NAME_REF
 from rigbook.language.values.sizes import COVERAGE, POWER_FACTOR, SIZE, Table
+from rigbook.language.values.words import NOTE, TEXT, WHOLE, YES_NO, Choice
 
 FAMILIES = (
     "desk",

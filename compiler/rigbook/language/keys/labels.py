@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from rigbook.language.grammar import WHOLE, YES_NO, Amount, Key, MapOf, Shape
+from rigbook.language.groups import MapOf
+from rigbook.language.shape import Key, Shape
+from rigbook.language.values.amounts import Amount
 from rigbook.language.values.formats import ADDRESS, FORMAT, LABEL, SHEET
 from rigbook.language.values.names import name_problem
+from rigbook.language.values.words import WHOLE, YES_NO
 
 PUBLISHED = Key(
     "published", ADDRESS, "where the handbook is published; codes on labels lead there", "https://example.org/hall"

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from rigbook.language.grammar import WHOLE, Amount, Key, Shape
 from rigbook.language.keys import plausible
+from rigbook.language.shape import Key, Shape
+from rigbook.language.values.amounts import Amount
+from rigbook.language.values.words import WHOLE
 
 SETTINGS = Shape(
     "limits",

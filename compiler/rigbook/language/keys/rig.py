@@ -2,25 +2,17 @@
 
 from __future__ import annotations
 
-from rigbook.language.grammar import (
-    NOTE,
-    TEXT,
-    WHOLE,
-    YES_NO,
-    Amount,
-    Choice,
-    Key,
-    ListOf,
-    MapOf,
-    Shape,
-)
+from rigbook.language.groups import ListOf, MapOf
 from rigbook.language.keys import plausible
+from rigbook.language.shape import Key, Shape
+from rigbook.language.values.amounts import Amount
 from rigbook.language.values.filters import FILTER
 from rigbook.language.values.names import NAME_REF, SOCKET
 from rigbook.language.values.positions import AIM, POSITION, TILT
 from rigbook.language.values.racks import RACK_ITEM, rack_unit_problem
 from rigbook.language.values.sends import SEND
 from rigbook.language.values.sizes import DATE
+from rigbook.language.values.words import NOTE, TEXT, WHOLE, YES_NO, Choice
 from rigbook.records import replace
 
 VIEWS = ("crew", "guest", "public")

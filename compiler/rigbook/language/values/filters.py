@@ -6,7 +6,7 @@ import re
 from types import MappingProxyType
 
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Parsed
+from rigbook.language.reading import Parsed
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.parse import Problem, parse

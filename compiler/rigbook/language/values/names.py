@@ -6,7 +6,7 @@ import re
 import unicodedata
 
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Parsed
+from rigbook.language.reading import Parsed
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase
 from rigbook.units.parse import Problem

@@ -12,7 +12,7 @@ from typing import Final
 
 from rigbook.findings.place import Span
 from rigbook.language.cuts import with_points
-from rigbook.language.grammar import Parsed
+from rigbook.language.reading import Parsed
 from rigbook.language.values.names import NAME
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase, typed

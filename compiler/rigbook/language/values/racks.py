@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Parsed
+from rigbook.language.reading import Parsed
 from rigbook.language.values.names import name_problem
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase

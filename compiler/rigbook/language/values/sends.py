@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Parsed, Reading
+from rigbook.language.reading import Parsed, Reading
 from rigbook.language.values.names import NAME, name_problem
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase

@@ -7,7 +7,7 @@ import re
 
 from rigbook.findings.place import Span
 from rigbook.language.cuts import with_points
-from rigbook.language.grammar import Parsed, Reading, Schema, problem, wrong_shape
+from rigbook.language.reading import Parsed, Reading, Schema, problem, wrong_shape
 from rigbook.records import frozen
 from rigbook.text.phrase import either, phrase
 from rigbook.text.tree import Broken, Mapping, Node, Scalar

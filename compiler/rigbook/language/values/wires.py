@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 
 from rigbook.findings.place import Span
-from rigbook.language.grammar import Reading, Schema, part, problem, wrong_shape
+from rigbook.language.reading import Reading, Schema, part, problem, wrong_shape
 from rigbook.language.values.names import SocketRef, name_problem, socket
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase
