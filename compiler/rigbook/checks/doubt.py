@@ -36,6 +36,8 @@ COMPUTED = ("loudspeakers", "places")
 ALSO = ("exposure-over-limit",)
 ELECTRICAL = ("amp-underload", "bridge-misuse")
 """Whatever is played: what hangs on an amplifier overloads it just as well when it hears the wrong thing."""
+MECHANICAL = ("stand-overload", "hang-without-safety")
+"""What hangs or stands above people, whatever it hears."""
 PLACED = frozenset({"kind", "at", "aim", "tilt"})
 """Keys of a speaker without which nothing can be computed for the room it plays to."""
 OWN_WAY = ("sub-full-range", "top-without-low-cut", "filtered-twice")

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from rigbook.checks.catalogue import modules, names
-from rigbook.checks.doubt import ELECTRICAL, MISLED, believed
+from rigbook.checks.doubt import ELECTRICAL, MECHANICAL, MISLED, believed
 from rigbook.checks.publishing._notes import note_findings
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Sources, Span
@@ -65,7 +65,7 @@ def run(
     for module in modules():
         slug = module.__name__.rpartition(".")[2].replace("_", "-")
         own = getattr(module, "YIELDS_TO", ())
-        sure = names()[slug] == "routing" or slug in ELECTRICAL
+        sure = names()[slug] == "routing" or slug in ELECTRICAL + MECHANICAL
         betters[slug] = (*EARLIER, *own) if sure else (*EARLIER, *own, *MISLED)
         found = module.find(rig)
         if hole and getattr(module, "ABSENCE", False):

@@ -11,6 +11,9 @@ from rigbook.language.record import Record
 from rigbook.physics.aim import distance_between
 from rigbook.records import frozen
 
+LEAST_M2 = 1e-4
+"""An outline smaller than a hand is a line or a mistake; a single seat or a measuring point is none."""
+
 
 @frozen
 class Area:
@@ -91,7 +94,7 @@ def areas(places: Places) -> tuple[Area, ...]:
     for entry in room.get("audience", ()) if room else ():
         if isinstance(entry.value, Record):
             area = _area(entry.name, entry.value, places)
-            if area is not None and area.size_m2 > 0.1:
+            if area is not None and area.size_m2 > LEAST_M2:
                 out.append(area)
     return tuple(out)
 
