@@ -173,6 +173,8 @@ def test_each_page_opens_where_it_was_left(site_folder: Callable[[Site], Path], 
     at: dict[str, int] = {}
     for name, y in (("patch.html", 2300), ("routing.html", 900)):
         page.goto((root / name).as_uri())
+        for fold_all in page.locator(".fold-all").all():
+            fold_all.click()  # what was opened stays open
         page.evaluate(f"scrollTo(0, {y})")
         page.wait_for_timeout(400)
         at[name] = page.evaluate("scrollY")

@@ -33,7 +33,7 @@ def test_inputs_say_source_socket_and_preamp(patch: Patch) -> None:
 
 
 def test_inputs_by_socket_follow_the_sockets(patch: Patch) -> None:
-    assert [(r.socket.text, r.name) for r in patch.by_socket] == [
+    assert [(r.socket.text, r.name) for _, rows in patch.by_socket for r in rows] == [
         ("desk/line 3", "Keys"), ("desk/line 4", "Keys"), ("box/in 5", "Fiddle")]
 
 

@@ -48,7 +48,7 @@ def test_the_way_to_a_speaker_in_steps(routing: Routing) -> None:
 
 
 def test_where_an_input_is_heard(routing: Routing) -> None:
-    fiddle, keys = routing.inputs
+    ((_, (fiddle, keys)),) = routing.inputs
     assert [b.text for b in fiddle.heard] == ["top-left", "top-right", "wedge"]
     assert [b.text for b in keys.heard] == ["top-left"]
     assert [(bus.text, at) for bus, at in fiddle.sends] == [("main", "0 dB post"), ("mix", "−6 dB post")]

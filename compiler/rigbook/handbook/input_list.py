@@ -9,7 +9,7 @@ from rigbook.handbook.anchors import anchor
 from rigbook.handbook.desk_side import input_tick
 from rigbook.handbook.page import Link
 from rigbook.language.values.names import spoken
-from rigbook.plan.model import Channel
+from rigbook.plan.model import Channel, Socket
 from rigbook.records import frozen
 from rigbook.text.phrase import held, joined, phrase
 from rigbook.units.quantity import Amount
@@ -128,18 +128,25 @@ def switches(channel: Channel) -> Iterator[str]:
         yield phrase("muted")
 
 
-def by_socket(book: Book) -> Iterator[BySocket]:
-    """The input list in the order of the sockets that sources are plugged into."""
+def by_socket(book: Book) -> Iterator[tuple[Link, tuple[BySocket, ...]]]:
+    """The input list in the order of the sockets that sources are plugged into, unit by unit."""
     units = [u for u in book.plan.units.values() if u.kind]
     ports = (f"{u.name}/{p}" for u in units if u.kind for p in u.kind.ports)
     place = {socket: i for i, socket in enumerate(ports)}
     rows = [(s, c) for c in book.plan.channels for s in c.plugged]
+    grouped: dict[str, list[BySocket]] = {}
     for socket, channel in sorted(rows, key=lambda r: (place.get(r[0].id, len(place)), r[1].desk, r[1].number)):
-        yield BySocket(
-            book.socket(socket),
-            book.channel(channel, book.desk_name(channel.desk, str(channel.number))),
-            channel.name,
-            source_words(book, channel),
-            cabled_units(book, channel),
-            bool(channel.record.get("phantom")),
-        )
+        grouped.setdefault(socket.unit, []).append(_socket_line(book, socket, channel))
+    for unit, lines in grouped.items():
+        yield book.link("unit", unit), tuple(lines)
+
+
+def _socket_line(book: Book, socket: Socket, channel: Channel) -> BySocket:
+    return BySocket(
+        book.socket(socket),
+        book.channel(channel, book.desk_name(channel.desk, str(channel.number))),
+        channel.name,
+        source_words(book, channel),
+        cabled_units(book, channel),
+        bool(channel.record.get("phantom")),
+    )

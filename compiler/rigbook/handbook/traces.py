@@ -155,16 +155,22 @@ def _feeders(book: Book, bus: str) -> tuple[Link, ...]:
     return tuple(out)
 
 
-def inputs(book: Book) -> Iterator[InputTrace]:
-    """Every input channel, in the order of the desks."""
-    for channel in book.plan.channels:
-        yield InputTrace(
-            number=book.desk_name(channel.desk, str(channel.number)),
-            channel=book.channel(channel, channel.name),
-            way=tuple(_way_in(book, channel)),
-            sends=tuple(_sends(book, channel)),
-            heard=tuple(book.link("box", b) for b in _heard(book, channel)),
-        )
+def inputs(book: Book) -> Iterator[tuple[str, tuple[InputTrace, ...]]]:
+    """Every input channel of each desk; the name is empty where there is one desk."""
+    names = dict.fromkeys(c.desk for c in book.plan.channels)
+    for desk in names:
+        traced = tuple(_input(book, c) for c in book.plan.channels if c.desk == desk)
+        yield desk if len(names) > 1 else "", traced
+
+
+def _input(book: Book, channel: Channel) -> InputTrace:
+    return InputTrace(
+        number=str(channel.number),
+        channel=book.channel(channel, channel.name),
+        way=tuple(_way_in(book, channel)),
+        sends=tuple(_sends(book, channel)),
+        heard=tuple(book.link("box", b) for b in _heard(book, channel)),
+    )
 
 
 def _way_in(book: Book, channel: Channel) -> Iterator[Step]:

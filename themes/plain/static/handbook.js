@@ -38,8 +38,19 @@
     clear.type = "button";
     clear.className = "tool clear";
     clear.textContent = say("Clear the ticks of this page");
+    let taken = null;  // a thumb that slips takes nothing away for good: the same button puts the ticks back
+    const set = (box, checked) => { box.checked = checked; shelf.set(key(box), checked ? "1" : null); box.dispatchEvent(new Event("change", { bubbles: true })); };
     clear.addEventListener("click", () => {
-      for (const box of ticks) { box.checked = false; shelf.set(key(box), null); }
+      const before = taken;
+      taken = before ? null : ticks.filter((box) => box.checked);
+      for (const box of before || taken) set(box, Boolean(before));
+      if (taken && !taken.length) taken = null;
+      clear.textContent = taken ? say("Put the ticks back") : say("Clear the ticks of this page");
+    });
+    main.parentElement.addEventListener("change", (event) => {
+      if (!event.isTrusted || !event.target.matches("[data-tick]")) return;
+      taken = null;
+      clear.textContent = say("Clear the ticks of this page");
     });
     main.after(clear);
   }
@@ -66,7 +77,7 @@
   const stepped = document.body.classList.contains("on-walk-test");  // keeps its own place
   const note = () => {
     if (stepped) return;
-    const marks = scrollY < 40 ? [] : [...document.querySelectorAll("main [id]")].filter((el) => !el.closest("svg"));
+    const marks = scrollY < 40 ? [] : [...document.querySelectorAll("main [id]")].filter((el) => !el.closest("svg, summary"));  // the head of a fold stands still
     const top = marks.find((el) => el.getBoundingClientRect().bottom > 0 && el.checkVisibility?.() !== false);
     if (top) places[here] = [top.id, Math.round(top.getBoundingClientRect().top)];
     else delete places[here];

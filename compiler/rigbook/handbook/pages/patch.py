@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rigbook.handbook import cable_list, devices, input_list
-from rigbook.handbook.page import Page
+from rigbook.handbook.page import Link, Page
 from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
@@ -19,7 +19,8 @@ class Patch:
 
     desks: tuple[tuple[str, tuple[input_list.Input, ...]], ...]
     """Input lists by desk; the name is empty where there is one desk."""
-    by_socket: tuple[input_list.BySocket, ...]
+    by_socket: tuple[tuple[Link, tuple[input_list.BySocket, ...]], ...]
+    """By the unit that the sockets are on."""
     devices: tuple[devices.Device, ...]
     kinds: tuple[cable_list.CableKind, ...]
     unresolved: tuple[str, ...]

@@ -71,7 +71,8 @@ class Routing:
 
     desks: tuple[Desk, ...]
     boxes: tuple[traces.BoxTrace, ...]
-    inputs: tuple[traces.InputTrace, ...]
+    inputs: tuple[tuple[str, tuple[traces.InputTrace, ...]], ...]
+    """By desk; the name is empty where there is one desk."""
 
 
 def page(book: Book) -> Page | None:
