@@ -62,6 +62,8 @@ class Chain:
     """Of the amplifier, over the level that the meters are worked at."""
     attenuation: Result
     """What to set the amplifier's attenuator to so that it clips with the desk."""
+    gain_db: float = 0.0
+    """Gain that the plan sets on the way, attenuators of amplifiers left out."""
 
 
 @frozen
@@ -125,10 +127,9 @@ def _chain(
     nominal = limits["nominal-level"]
     if clip is None:
         none = Missing(phrase("the input level for full power of `%(unit)s` is not known", unit=amplifier))
-        return Chain(leg, arrival.end, socket, amplifier, stages, first, none, none)
+        return Chain(leg, arrival.end, socket, amplifier, stages, first, none, none, gain)
     at = clip - gain - scale
     inputs = (("clips at", at, "dBFS"), ("meters worked at", nominal, "dBFS"))
-    turned = -at
     return Chain(
         leg,
         arrival.end,
@@ -138,12 +139,13 @@ def _chain(
         first,
         Figure(at - nominal, "dB", phrase("level at which the amplifier clips, over the level of the meters"), inputs),
         Figure(
-            -max(turned, 0.0),
+            min(at, 0.0),
             "dB",
             phrase("amplifier and desk clip together"),
             inputs,
             (phrase("besides what is set"),),
         ),
+        gain,
     )
 
 

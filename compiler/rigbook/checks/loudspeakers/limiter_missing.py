@@ -53,6 +53,8 @@ from rigbook.text.phrase import phrase
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("amp-too-large", "bridge-misuse", "amp-underload")
 SETTINGS = ("amplifier-most",)
+LOUDEST_DBU = 24.0
+"""No desk sends more (common practice): a threshold above it, before an amplifier turned far down, limits nothing."""
 
 
 def find(rig: Rig) -> Iterator[Finding]:
@@ -88,7 +90,7 @@ def _finding(rig: Rig, bus: Bus, hit: list[tuple[AmpChannel, Driven, float]]) ->
             line=f"limiter: {level}",
             name=bus.name,
         )
-        if isinstance(level, Figure)
+        if isinstance(level, Figure) and level.value <= LOUDEST_DBU
         else phrase("set a limiter, or what the maker of the box says")
     )
     return Finding(

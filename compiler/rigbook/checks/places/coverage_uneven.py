@@ -60,7 +60,10 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("audience-uncovered", "turned-on-its-side", "front-row-level", "below-head-height", "outside-room")
+YIELDS_TO = (
+    *("audience-uncovered", "turned-on-its-side", "front-row-level"),
+    *("below-head-height", "outside-room", "level-structure"),
+)
 SETTINGS = ("spread",)
 
 

@@ -60,7 +60,7 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("audience-uncovered", "turned-on-its-side", "below-head-height", "outside-room")
+YIELDS_TO = ("audience-uncovered", "turned-on-its-side", "below-head-height", "outside-room", "level-structure")
 SETTINGS = ("front-row",)
 
 
