@@ -3,22 +3,13 @@
 from __future__ import annotations
 
 import math
+from itertools import chain, pairwise
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigbook.handbook.drawings.label_board import (
-    ASTRAY,
-    CROSSED,
-    ROOM,
-    Board,
-    Rect,
-    Squares,
-    Wish,
-    far,
-    strip,
-    tries,
-)
+from rigbook.handbook.drawings.label_board import ASTRAY, CROSSED, ROOM, Board, Squares
+from rigbook.handbook.drawings.label_places import Rect, Rings, Wish, far, strip, tries
 
 SHEET = Rect(0, 0, 700, 400)
 MARKS = st.tuples(st.floats(0, 690), st.floats(0, 390), st.floats(20, 160), st.floats(14, 90))
@@ -30,7 +21,7 @@ def plain(wish: Wish, board: Board) -> tuple[Rect | None, float]:
     blocked = [*board.taken, *(label for key, label in board.placed.items() if key != wish.key)]
     lines = [bit for w in others if w.key in board.placed for bit in strip(board.placed[w.key], w.mark)]
     best, least = None, math.inf
-    for label in tries(wish, SHEET):
+    for label in chain.from_iterable(tries(wish, SHEET)):
         way = far(label, wish.mark)
         if any(label.meets(other, ROOM) for other in blocked) or any(label.meets(bit) for bit in lines):
             continue
@@ -55,6 +46,28 @@ def test_the_best_place_is_the_best_of_all(marks, chance) -> None:
         old = board.take(wish)
         assert board.best(wish) == plain(wish, board)
         board.put(wish, old)
+
+
+@settings(max_examples=50, deadline=None)
+@given(MARKS, st.floats(-50, 750), st.floats(-50, 450))
+def test_in_each_direction_a_farther_ring_is_no_nearer(mark, x, y) -> None:
+    _, _, wide, high = mark
+    wish = Wish(0, Rect(x - 8, y - 8, x + 8, y + 8), wide, high)
+    rings = [[spot.way for spot in ring.spots] for ring in Rings(wish, SHEET)]
+    for near, farther in pairwise(rings):
+        assert all(a <= b + 1e-9 for a, b in zip(near, farther))
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(MARKS, min_size=2, max_size=40))
+def test_the_nearest_labels_are_the_nearest_of_all(marks) -> None:
+    rects = [Rect(x - 8, y - 8, x + 8, y + 8) for x, y, _, _ in marks]
+    board = Board({i: Wish(i, rects[i], w, h) for i, (_, _, w, h) in enumerate(marks)}, tuple(rects), SHEET)
+    for wish in board.wishes.values():
+        board.put(wish, board.best(wish)[0])
+    for wish in board.wishes.values():
+        every = sorted((far(label, wish.mark), key) for key, label in board.placed.items() if key != wish.key)
+        assert board.nearest(wish, 5) == [key for _, key in every[:5]]
 
 
 def test_what_is_taken_up_is_gone() -> None:

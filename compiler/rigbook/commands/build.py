@@ -9,7 +9,16 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigbook.commands.common import THRESHOLDS, coloured, complain, cores, find_plans, report, threshold_reached
+from rigbook.commands.common import (
+    THRESHOLDS,
+    coloured,
+    complain,
+    cores,
+    find_plans,
+    report,
+    threshold_reached,
+    uncollected,
+)
 from rigbook.findings.screen import harmless
 
 if TYPE_CHECKING:
@@ -66,7 +75,8 @@ def run(args: argparse.Namespace) -> int:
 
         return build_all(paths, theme, args)
     forks = args.jobs != 1 and cores() > 1 and sys.platform.startswith("linux")
-    return tell(build_one(paths[0], args.out, theme, args, coloured(sys.stdout), forks))
+    with uncollected():
+        return tell(build_one(paths[0], args.out, theme, args, coloured(sys.stdout), forks))
 
 
 class Told(NamedTuple):

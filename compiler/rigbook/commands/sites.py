@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Final
 
 from rigbook.commands.build import Told, build_one, tell
-from rigbook.commands.common import coloured, complain, cores
+from rigbook.commands.common import coloured, complain, cores, uncollected
 from rigbook.handbook.sites import SitesError, index, prepare, write_index
 from rigbook.handbook.themes import Theme, ThemeError, find_theme
 
@@ -86,7 +86,9 @@ def _built(tasks: Sequence[tuple[Path, Path]], args: argparse.Namespace) -> Gene
 
 
 def _one(path: Path, out: Path, args: argparse.Namespace, colour: bool) -> Told:
-    return build_one(path, out, _theme(args.theme), args, colour)
+    """One plan. What it was made of is looked through for garbage when all of it is gone, not while it is there."""
+    with uncollected():
+        return build_one(path, out, _theme(args.theme), args, colour)
 
 
 @lru_cache(maxsize=1)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import importlib
 import re
-from typing import TYPE_CHECKING, Final
+import sys
+from types import ModuleType
+from typing import TYPE_CHECKING, Any, Final
 
 from rigbook.records import frozen
 
@@ -32,8 +35,10 @@ class Code:
 
 def code(text: str) -> Code:
     """The smallest code that holds a text, with error correction M (15 %) or better."""
-    import segno
     from markupsafe import Markup
+
+    late("urllib.request")  # segno's writers load it by the way, for nothing that a drawing needs
+    import segno
 
     # beyond ASCII the alphabet is named in the code (ECI), as readers otherwise guess it
     named = not text.isascii()
@@ -47,3 +52,21 @@ def code(text: str) -> Code:
         '<path fill="#fff" d="M0 0h{0}v{0}H0z"/><path d="{1}"/></svg>'
     )
     return Code(svg.format(side, path), side, text)
+
+
+def late(name: str) -> None:
+    """Let a module be loaded when something of it is first asked for: this one brings mail and encryption with it, a
+    twentieth of the time of a build.
+    """
+    if name in sys.modules:
+        return
+    stand_in = ModuleType(name)
+
+    def found(asked: str) -> Any:
+        if sys.modules.get(name) is stand_in:
+            del sys.modules[name]
+        return getattr(importlib.import_module(name), asked)
+
+    stand_in.__dict__["__getattr__"] = found  # PEP 562
+    sys.modules[name] = stand_in
+    setattr(importlib.import_module(name.rpartition(".")[0]), name.rpartition(".")[2], stand_in)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import traceback
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import lru_cache, partial
 from pathlib import Path
 from types import MappingProxyType
@@ -41,6 +41,7 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
     out: dict[str, bytes] = {}
     named = places(book)
     made = frozenset(leaf.slug for leaf in site.leaves)
+    catalogue = sayings(book.tongue)
     for page in pages:
         notes = book.notes_on(page.slug, made)
         try:
@@ -54,8 +55,7 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
                 brand=theme.brand,
                 tongue=book.tongue,
                 places=named,
-                gettext=partial(spoken, book.tongue),
-                ngettext=partial(counted, book.tongue),
+                **catalogue,
             )
         except Exception as error:  # a template is a user's code: whatever it raises is told with its place
             raise ThemeError(_place(error, page, theme)) from error
@@ -112,13 +112,27 @@ def environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
     return made
 
 
+def sayings(tongue: Tongue) -> dict[str, Any]:
+    """What a template calls for a message in a language."""
+    # `_` is there too: the extension's own would look up `gettext` at every call
+    say = partial(spoken, tongue)
+    return {"_": say, "gettext": say, "ngettext": partial(counted, tongue)}
+
+
 def spoken(tongue: Tongue, message: str, **values: object) -> Markup:
     """A message of a template in the book's language, escaped, with its values put in; `%%` stands for one `%`."""
+    own, plain = _message(tongue.one, str(message))
+    return own % _filled(tongue, values) if values else plain
+
+
+@lru_cache(maxsize=4096)
+def _message(one: Callable[[str], str], message: str) -> tuple[Markup, Markup]:
+    """A message in a language, to be filled and as it is: a table says the same word in each of its lines."""
     from markupsafe import escape
 
     # a call without values is not formatted, so that `_("80 %")` may say what it says
-    own = escape(tongue.one(message))
-    return own % _filled(tongue, values) if values else own.replace("%%", "%")
+    own = escape(one(message))
+    return own, own.replace("%%", "%")
 
 
 def _filled(tongue: Tongue, values: dict[str, object]) -> dict[str, object]:

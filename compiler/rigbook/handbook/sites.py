@@ -6,14 +6,13 @@ import importlib
 import os
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.handbook.book import Book
 from rigbook.handbook.contents import entries
 from rigbook.handbook.installable import icon
-from rigbook.handbook.render import counted, environment, spoken
+from rigbook.handbook.render import environment, sayings
 from rigbook.handbook.site import state_of
 from rigbook.handbook.statics import used
 from rigbook.handbook.themes import Theme, ThemeError
@@ -111,8 +110,7 @@ def index(leaves: Iterable[Leaf], view: str, theme: Theme, language: str) -> dic
                 settings=theme.settings,
                 brand=theme.brand,
                 tongue=said,
-                gettext=partial(spoken, said),
-                ngettext=partial(counted, said),
+                **sayings(said),
             )
         )
     except Exception as error:  # a template is a user's code: whatever it raises is told

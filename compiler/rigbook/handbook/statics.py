@@ -8,6 +8,9 @@ from typing import Final
 
 TEXTS: Final = (".css", ".js", ".svg", ".webmanifest")
 """Static files that may name others."""
+BEFORE: Final = re.compile(rb"[\w.-]")
+AFTER: Final = re.compile(rb"[\w-]")
+"""What makes an address a part of a longer one."""
 
 
 def used(static: Mapping[str, bytes], pages: Iterable[bytes]) -> dict[str, bytes]:
@@ -26,4 +29,10 @@ def used(static: Mapping[str, bytes], pages: Iterable[bytes]) -> dict[str, bytes
 
 def _names(text: bytes, name: bytes) -> bool:
     """True where a file's address stands in a text: a longer name that ends alike is another file."""
-    return name in text and re.search(rb"(?<![\w.-])" + re.escape(name) + rb"(?![\w-])", text) is not None
+    at = text.find(name)
+    while at >= 0:
+        before, after = text[max(at - 1, 0) : at], text[at + len(name) : at + len(name) + 1]
+        if not BEFORE.match(before) and not AFTER.match(after):
+            return True
+        at = text.find(name, at + 1)
+    return False

@@ -1,4 +1,4 @@
-"""Boxes on a sheet, and the board on which labels lie beside their marks: what each place around a mark costs.
+"""The board on which labels lie beside their marks: what each place around a mark costs.
 
 What does not change while labels come and go (the places around a mark, how far each is, whether a mark lies there)
 is worked out once; what may lie near is looked up by squares of the sheet. So a sheet of a hundred labels takes
@@ -12,12 +12,9 @@ from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import Final, NamedTuple
 
+from rigbook.handbook.drawings.label_places import Rect, Rings, Wish, far, strip
 from rigbook.records import field, frozen
 
-RINGS: Final = (4.0, 9.0, 15.0, 22.0, 30.0, 40.0, 52.0, 66.0, 84.0, 108.0, 140.0, 180.0, 240.0, 340.0, 480.0)
-"""Distances from the mark that are tried, in px."""
-TURNS: Final = 32
-"""Directions that are tried."""
 CROSSED: Final = 70.0
 """How much farther a label may go so that the line to its mark passes over nothing, in px."""
 ASTRAY: Final = 60.0
@@ -26,90 +23,8 @@ ROOM: Final = 3.0
 """Least distance between two labels, in px."""
 NO_KEY: Final = -1
 """Key of what belongs to no label."""
-DIRECTIONS: Final = tuple(
-    (math.cos(i * math.tau / TURNS), math.sin(i * math.tau / TURNS))
-    for i in sorted(range(TURNS), key=lambda i: (abs(math.sin(i * math.tau / TURNS)), i))
-)
-"""To the right, to the left, then below and above."""
 SQUARE: Final = 64.0
 """Side of a square of the sheet, in px: about a label."""
-
-
-class Rect(NamedTuple):
-    """Left, top, right, bottom, in px."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-    def meets(self, other: Rect, room: float = 0.0) -> bool:
-        """True where the two overlap, or come closer than `room`."""
-        return (
-            self.left < other.right + room
-            and other.left < self.right + room
-            and self.top < other.bottom + room
-            and other.top < self.bottom + room
-        )
-
-
-@frozen
-class Wish:
-    """A label that wants a place: its size, and the mark that it belongs to."""
-
-    key: int
-    mark: Rect
-    width: float
-    height: float
-
-
-def far(label: Rect, mark: Rect) -> float:
-    """Distance between a label and its mark, edge to edge."""
-    across = max(label.left - mark.right, mark.left - label.right, 0.0)
-    along = max(label.top - mark.bottom, mark.top - label.bottom, 0.0)
-    return math.hypot(across, along)
-
-
-def strip(label: Rect, mark: Rect) -> list[Rect]:
-    """The line from a label to its mark as a run of small boxes, the ends left out; none where there is no line."""
-    line = leader(label, mark)
-    if line is None:
-        return []
-    x1, y1, x2, y2 = line
-    count = max(int(math.hypot(x2 - x1, y2 - y1) / 4), 1)
-    points = ((x1 + (x2 - x1) * i / count, y1 + (y2 - y1) * i / count) for i in range(1, count))
-    return [Rect(x - 1, y - 1, x + 1, y + 1) for x, y in points]
-
-
-def leader(label: Rect, mark: Rect) -> tuple[float, float, float, float] | None:
-    """A line from the label to its mark; None where they stand close enough to need none."""
-    x, y = (mark.left + mark.right) / 2, (mark.top + mark.bottom) / 2
-    near_x = min(max(x, label.left), label.right)
-    near_y = min(max(y, label.top), label.bottom)
-    far = math.hypot(near_x - x, near_y - y)
-    reach = math.hypot(mark.right - x, mark.bottom - y)
-    if far < reach + 8:
-        return None
-    scale = (far - reach * 0.7) / far
-    return near_x, near_y, near_x + (x - near_x) * scale, near_y + (y - near_y) * scale
-
-
-def tries(wish: Wish, sheet: Rect) -> Iterator[Rect]:
-    """Places around the mark, near ones first; within a ring to the right, to the left, then below and above."""
-    m = wish.mark
-    middle, level = (m.left + m.right) / 2, (m.top + m.bottom) / 2
-    wide, high = wish.width, wish.height
-    across, along = (m.right - m.left) / 2, (m.bottom - m.top) / 2
-    last_left, last_top = sheet.right - wide, sheet.bottom - high
-    if last_left < sheet.left or last_top < sheet.top:
-        return
-    for ring in RINGS:
-        reach_x, reach_y = across + ring + wide / 2, along + ring + high / 2
-        for x, y in DIRECTIONS:
-            # the box touches an ellipse around the mark with the side or corner that faces it
-            left = min(max(middle + x * reach_x - wide / 2, sheet.left), last_left)
-            top = min(max(level + y * reach_y - high / 2, sheet.top), last_top)
-            yield Rect(left, top, left + wide, top + high)
 
 
 @frozen
@@ -157,14 +72,6 @@ def _squares(box: Rect, room: float) -> Iterator[tuple[int, int]]:
     return ((x, y) for x in range(first, last + 1) for y in range(top, bottom + 1))
 
 
-class Spot(NamedTuple):
-    """A place around a mark, and what can be said of it whatever labels lie there."""
-
-    label: Rect
-    way: float
-    """From the mark, in px."""
-
-
 class Price(NamedTuple):
     """What a place costs besides its way, but for the labels that its line may cross."""
 
@@ -183,7 +90,7 @@ class Board:
     taken: tuple[Rect, ...]
     sheet: Rect
     placed: dict[int, Rect] = field(default_factory=dict)
-    _spots: dict[int, tuple[Spot, ...]] = field(default_factory=dict)
+    _rings: dict[int, Rings] = field(default_factory=dict)
     _open: dict[tuple[int, int], bool] = field(default_factory=dict)
     _cost: dict[tuple[int, int], Price] = field(default_factory=dict)
     _labels: Squares = field(default_factory=Squares)
@@ -228,21 +135,35 @@ class Board:
         best: Rect | None = None
         least = math.inf
         key = wish.key
-        for number, (label, way) in enumerate(self._around(wish)):
-            if way >= least - 0.5 or not self._is_open(wish, number, label):
-                continue
-            if self._labels.meets(label, ROOM, key) or self._lines.meets(label, 0.0, key):
-                continue
-            cost = self._costs(wish, number, label, way)
-            if cost < least - 0.5:
-                best, least = label, cost
+        for ring in self._around(wish):
+            if ring.nearest >= least - 0.5:
+                break
+            for number, label, way in ring.spots:
+                if way >= least - 0.5 or not self._is_open(wish, number, label):
+                    continue
+                if self._labels.meets(label, ROOM, key) or self._lines.meets(label, 0.0, key):
+                    continue
+                cost = self._costs(wish, number, label, way)
+                if cost < least - 0.5:
+                    best, least = label, cost
         return best, least
 
-    def _around(self, wish: Wish) -> tuple[Spot, ...]:
-        found = self._spots.get(wish.key)
+    def nearest(self, wish: Wish, count: int) -> list[int]:
+        """Keys of the labels that lie nearest to a mark, but for its own."""
+        reach, found = SQUARE, dict[int, float]()
+        across, along = self.sheet.right - self.sheet.left, self.sheet.bottom - self.sheet.top
+        while True:
+            # whatever is closer than `reach` is among these
+            near = dict(self._labels.near(wish.mark, reach))
+            found = {key: far(label, wish.mark) for key, label in near.items() if key != wish.key}
+            if sum(way <= reach for way in found.values()) >= count or reach > across + along:
+                return sorted(found, key=lambda key: (found[key], key))[:count]
+            reach *= 2
+
+    def _around(self, wish: Wish) -> Rings:
+        found = self._rings.get(wish.key)
         if found is None:
-            spots = (Spot(label, far(label, wish.mark)) for label in tries(wish, self.sheet))
-            found = self._spots[wish.key] = tuple(spots)
+            found = self._rings[wish.key] = Rings(wish, self.sheet)
         return found
 
     def _is_open(self, wish: Wish, number: int, label: Rect) -> bool:

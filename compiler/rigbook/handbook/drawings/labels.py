@@ -6,10 +6,10 @@ sheet goes below it, and the sheet grows.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from heapq import nsmallest
 from typing import Final
 
-from rigbook.handbook.drawings.label_board import ASTRAY, ROOM, Board, Rect, Wish, far, leader
+from rigbook.handbook.drawings.label_board import ASTRAY, ROOM, Board
+from rigbook.handbook.drawings.label_places import Rect, Wish, leader
 
 __all__ = ["Rect", "Wish", "leader", "place"]
 
@@ -47,11 +47,7 @@ def _make_way(board: Board, order: tuple[Wish, ...]) -> None:
         _, cost = board.best(wish)
         if cost < ASTRAY:
             continue
-        near = nsmallest(
-            NEIGHBOURS,
-            ((far(label, wish.mark), key) for key, label in board.placed.items() if key != wish.key),
-        )
-        for _, key in near:
+        for key in board.nearest(wish, NEIGHBOURS):
             other = board.wishes[key]
             old, its_old = board.take(wish), board.take(other)
             mine, my_cost = board.best(wish)
