@@ -4,13 +4,22 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
-from helpers import mutants, mutants_of_figures, mutants_of_limits, mutants_of_patch, mutants_of_rig, mutants_of_text
+from helpers import (
+    mutants,
+    mutants_of_figures,
+    mutants_of_limits,
+    mutants_of_patch,
+    mutants_of_rig,
+    mutants_of_runs,
+    mutants_of_text,
+)
 
 OPERATORS = (
     *mutants.OPERATORS,
     *mutants_of_figures.OPERATORS,
     *mutants_of_patch.OPERATORS,
     *mutants_of_rig.OPERATORS,
+    *mutants_of_runs.OPERATORS,
     *mutants_of_limits.OPERATORS,
     *mutants_of_text.OPERATORS,
 )

@@ -59,8 +59,7 @@ def plugged_together(show: Show) -> Iterator[Mutant]:
         if elsewhere and near and not b.record.get("phantom"):
             # the other desk still listens where it was plugged in
             edit = Edit(b.record.at("plugged"), a.plugged[0].id)
-            checks = "port-taken channel-without-source phantom-unwanted"
-            yield from _made("one socket for two", b.name, [edit], checks, a.plugged[0].id, b.name, count=-1)
+            yield from _made("one socket for two", b.name, [edit], "plugged-astray", a.plugged[0].id, b.name)
 
 
 def network_together(show: Show) -> Iterator[Mutant]:

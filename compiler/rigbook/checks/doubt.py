@@ -29,6 +29,8 @@ MISLED = (
     "signal-loop",
     "box-not-joined",
     "wrong-direction",
+    "cable-twice",
+    "run-beside",
 )
 """Checks that say that a speaker does not get what it should."""
 COMPUTED = ("loudspeakers", "places")

@@ -27,6 +27,9 @@ from rigbook.text.phrase import phrase
 EARLIER = ("unknown-name", "unknown-port", "over-capacity", "port-unsaid", "wrong-direction", "wrong-kind")
 """Findings of the resolver. A check about the same objects yields to them without saying so."""
 
+PATCHED = ("cable-twice", "run-beside", "plugged-astray")
+"""Findings of a line that is patched amiss, the first ones before the others. Every other check yields to them too."""
+
 SIGNAL = ("units", "inputs", "buses", "outputs", "wiring", "kinds", "changes", "builds-on")
 """Sections without which signals seem to be missing."""
 
@@ -48,6 +51,7 @@ UNREAD = (
     "path-outside",
     "unknown-port",
     "port-unsaid",
+    "duplicate-key",
 )
 """Findings that leave a hole in the plan: a line or value that could not be read."""
 
@@ -66,7 +70,8 @@ def run(
         slug = module.__name__.rpartition(".")[2].replace("_", "-")
         own = getattr(module, "YIELDS_TO", ())
         sure = names()[slug] == "routing" or slug in ELECTRICAL + MECHANICAL
-        betters[slug] = (*EARLIER, *own) if sure else (*EARLIER, *own, *MISLED)
+        patched = PATCHED[: PATCHED.index(slug)] if slug in PATCHED else PATCHED
+        betters[slug] = (*EARLIER, *patched, *own, *(() if sure or slug in PATCHED else MISLED))
         found = module.find(rig)
         if hole and getattr(module, "ABSENCE", False):
             found = (f for f in found if not f.objects & hole and "*" not in hole)
@@ -114,7 +119,7 @@ def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]
         if f.check in ("missing-file", "path-outside") or _loses_a_section(f) or _ends_there(f, sources):
             return {"*"}
         if f.check in UNREAD:
-            names |= _names_at(f, sources)
+            names |= _names_at(f, sources) | (f.objects if f.check == "wrong-value" else frozenset())
         if f.check == "unknown-name" and "no bus" in f.message:
             places = (f, *(replace(f, primary=label) for label in f.secondary))
             names |= set().union(*(_names_at(place, sources) for place in places)) | _unused_buses(rig)
@@ -122,6 +127,8 @@ def _near_holes(rig: Rig, findings: list[Finding], sources: Sources) -> set[str]
             for label in (f.primary, *f.secondary):
                 names |= _names_at(replace(f, primary=label), sources)
             names |= _unused_units(rig)
+            lost = rig.plan.unresolved & f.objects
+            names |= {s.id for c in rig.plan.cables if {c.start.unit, c.end.unit} & lost for s in (c.start, c.end)}
     # what an unknown name was probably meant to feed has been told by it
     names |= {n for g in rig.gaps if g.start and g.start.why == "unknown" for n in names_of(g.wants)}
     names |= {u.name for u in rig.plan.units.values() if u.record.broken & USE}
@@ -185,7 +192,7 @@ def _names_at(f: Finding, sources: Sources) -> set[str]:
     if source is None or span.line >= len(source.lines):
         return set()
     line = source.lines[span.line]
-    one = span.end_line == span.line and f.check not in ("yaml-syntax", "tab-indent")
+    one = span.end_line == span.line and f.check not in ("yaml-syntax", "tab-indent", "duplicate-key")
     text = line
     if one and "->" not in line:
         # the item of a list or of `{…}` that it stands in, which says what the value belongs to

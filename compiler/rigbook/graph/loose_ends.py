@@ -236,7 +236,8 @@ def _first_cable(rig: Rig, head: str) -> Cable | None:
         for edge, data in rig.edges_out(node):
             if data["kind"] == k.CABLE:
                 return rig.cable(edge)
-            if edge[1] not in seen:
+            # a cable behind a desk is on the way of a bus, not on this one
+            if edge[1] not in seen and data["kind"] != k.LISTEN:
                 seen.add(edge[1])
                 todo.append(edge[1])
     return None

@@ -12,9 +12,10 @@ from rigbook.language.values.names import SocketRef, unfold
 from rigbook.plan.draft import ADDED, IN_HOUSE, TAKEN_OUT, Draft, WireItem
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import Cable, Change, Kind, Socket
+from rigbook.plan.runs import unequal
 from rigbook.plan.sockets import Sockets
 from rigbook.records import replace
-from rigbook.text.phrase import counted, phrase
+from rigbook.text.phrase import phrase
 
 Laid = list[tuple[int, Cable]]
 """Cables, each with the place of its line among the lines of wiring."""
@@ -233,11 +234,7 @@ def _lines(
     # of a unit whose kind is not known, a run is one socket: its kind has been told
     known = all(s.unit in sockets.units and sockets.units[s.unit].kind for s in (*start[:1], *end[:1]))
     if len(start) != len(end) and start and end and known:
-        message = phrase(
-            "`%(a)s` is %(left)s, `%(b)s` is %(right)s", a=a.text, left=_count(start), b=b.text, right=_count(end)
-        )
-        fix = phrase("write runs of the same length on both sides")
-        sockets.findings.append(Finding("wrong-value", Severity.ERROR, message, Label(wire.span), remedy=fix))
+        start, end = unequal(wire.span, (a, b), start, end, sockets)
     per_sheath = int(kind.get("lines", 1)) if kind else 1
     out = []
     for i, (s, e) in enumerate(zip(start, end, strict=False)):
@@ -261,7 +258,3 @@ def _lines(
             )
         )
     return out
-
-
-def _count(sockets: list[Socket]) -> str:
-    return counted(len(sockets), "%(num)s socket", "%(num)s sockets")

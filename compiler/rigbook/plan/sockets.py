@@ -87,21 +87,29 @@ class Sockets:
         """
         unit = self.unit(ref.unit, ref.span)
         if unit is None or unit.kind is None:
-            return [Socket(unit.name if unit else ref.unit, ref.port or "?")] if direction else []
+            owner = unit.name if unit else ref.unit
+            return [Socket(owner, p) for p in unfold(ref.port or "?") or (ref.port,)] if direction else []
         if not ref.port:
             name = self._default(unit, direction, carries, ref)
             return [Socket(unit.name, name)] if name else []
         names = unfold(ref.port)
         if names is None:
-            fix = phrase("write a run from low to high, such as `in 1-8`")
+            meant = _turned(ref.port)
+            fix = (
+                phrase("write `%(line)s`: runs go from low to high", line=f"{unit.name}/{meant}")
+                if meant
+                else phrase("write a run from low to high, such as `in 1-8`")
+            )
             self._add("wrong-value", ref.span, phrase("`%(port)s` is no run of sockets", port=ref.port), fix, unit.name)
-            return []
+            names = unfold(meant) if meant else None
+            if names is None:
+                return []
         if ref.port in unit.kind.ports:
             names = [ref.port]
         told = len(self.findings)
         out = [Socket(unit.name, got) for n in names if (got := self._port(unit, n, ref))]
         # a run of sockets is mistyped once, whatever it unfolds to
-        if all(f.check == "unknown-port" for f in self.findings[told:]):
+        if len({f.check for f in self.findings[told:]}) == 1:
             del self.findings[told + 1 :]
         return out
 
@@ -214,6 +222,12 @@ def _of_unit(unit: Unit, found: list[Finding]) -> Finding:
         ),
         objects=frozenset().union(*(f.objects for f in found)),
     )
+
+
+def _turned(port: str) -> str:
+    """`out 10-9` as the run that it probably is, `out 9-10`; empty where it is none either way."""
+    m = re.fullmatch(r"(.*?)(\d{1,9}|[A-Z]) ?[-–] ?(\d{1,9}|[A-Z])", port)
+    return f"{m[1]}{m[3]}-{m[2]}" if m and m[2] != m[3] and unfold(f"{m[1]}{m[3]}-{m[2]}") else ""
 
 
 def _paired(ports: list[Port]) -> bool:

@@ -40,7 +40,7 @@ from rigbook.checks.routing._say import names, silence, waiting, ways
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.gaps import Gap, names_of
 from rigbook.graph.kinds import bus_node
-from rigbook.graph.loose_ends import Start
+from rigbook.graph.loose_ends import Start, Want
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Output
 from rigbook.text.phrase import counted, phrase
@@ -59,16 +59,17 @@ def find(rig: Rig) -> Iterator[Finding]:
         # where a cable without a bus waits, `unfed-output` speaks for both
         if any(w.out and not w.borrowed for w in gap.wants):
             continue
+        instead = tuple(filter(None, (_instead(rig, start),)))
         yield Finding(
             "orphan-output",
             SEVERITY,
             _message(rig, start),
             Label(start.span, _label(start)),
-            _others(gap),
+            (*_others(gap), *waiting(instead)),
             path=_path(rig, start),
             effect=_effect(rig, gap, start),
             remedy=_remedy(rig, gap, start),
-            objects=frozenset({start.node, *start.tails, *_legs(rig, start)}) | names_of(gap.wants),
+            objects=frozenset({start.node, *start.tails, *_legs(rig, start)}) | names_of((*gap.wants, *instead)),
         )
 
 
@@ -112,6 +113,14 @@ def _spare(rig: Rig, start: Start) -> list[str]:
     return [u.name for u in units if u and u.spare]
 
 
+def _instead(rig: Rig, start: Start) -> Want | None:
+    """A box like the spare at which the signal ends that is in use and waits for one."""
+    kinds = {unit.kind.name for n in _spare(rig, start) if (unit := rig.plan.units[n]).kind}
+    waits = (g.wants[0] for g in rig.gaps if g.start is None and g.wants[0].cable is None)
+    alike = (w for w in waits if (u := rig.plan.units.get(w.ends[0])) and u.kind and u.kind.name in kinds)
+    return next(alike, None)
+
+
 def _label(start: Start) -> str:
     if start.why == "amplifier":
         return phrase("no cable leaves its `%(socket)s`", socket=start.node.partition("/")[2])
@@ -146,6 +155,13 @@ def _leg(output: Output) -> str:
 
 def _remedy(rig: Rig, gap: Gap, start: Start) -> str:
     spare = _spare(rig, start)
+    instead = _instead(rig, start)
+    if spare and instead:
+        return phrase(
+            "write `%(box)s` for `%(spare)s` in its cable, or take `spare: yes` off `%(spare)s`",
+            box=instead.ends[0],
+            spare=spare[0],
+        )
     if spare:
         return phrase("take `spare: yes` off %(names)s, or take the output out", names=names(spare))
     from_ = start.tails[0] if start.why == "stops" else start.node

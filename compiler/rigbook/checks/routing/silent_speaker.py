@@ -44,7 +44,7 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
-YIELDS_TO = ("bridge-misuse", "link-missing", "signal-loop", "unfed-output")
+YIELDS_TO = ("bridge-misuse", "link-missing", "signal-loop", "unfed-output", "orphan-output")
 ABSENCE = True
 POWERED: Final = phrase("cable an output to `%(head)s`, or write `spare: yes`")
 PASSIVE: Final = phrase("cable an amplifier, or the link of another box, to `%(head)s`, or write `spare: yes`")

@@ -57,10 +57,17 @@ def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each way that begins with nothing."""
     for gap in rig.gaps:
         start = gap.start
-        alone = start is None and gap.wants[0].cable is not None and not _of_a_channel(rig, gap.wants[0])
-        if alone or (start and _out(gap) and _is_here(rig, start)):
+        want = gap.wants[0] if gap.wants else None
+        meant = want and want.cable is not None and not _of_a_channel(rig, want) and not _laid(rig, want)
+        if (start is None and meant) or (start and _out(gap) and _is_here(rig, start)):
             yield _finding(rig, gap.wants[0], start)
     yield from _idle_cables(rig)
+
+
+def _laid(rig: Rig, want: Want) -> bool:
+    """A line of a panel or splitter to what is handed over: laid in advance with its fellows, and often empty."""
+    unit = rig.unit(want.head)
+    return want.box == "sink" and not want.out and unit is not None and unit.family in ("tie line", "splitter")
 
 
 def _of_a_channel(rig: Rig, want: Want) -> bool:

@@ -1,0 +1,136 @@
+"""A source that is plugged where its channel does not listen.
+
+*What it finds*
+A channel whose `plugged` and `from` are not the two ends of one line: no cable, splitter or tie line leads from the one
+to the other.
+
+*Why it matters on stage*
+The microphone is plugged in as the plan says, and its channel stays silent, or is heard on that of another.
+
+*Put it right*
+Write the socket at which the line to `from` begins, or the one at which the line from `plugged` ends.
+
+*Fails*
+    plan: 1
+    show: Fails
+    units: {desk: desk-16, walls: tie-line-16, top: powered-top-12}
+    inputs: {1: {name: Alto, from: desk/line 1, plugged: walls/stage 2, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [walls/booth 1-8 -> desk/line 1-8, desk/out 1 -> top/in]}
+
+*Passes*
+    plan: 1
+    show: Passes
+    units: {desk: desk-16, walls: tie-line-16, top: powered-top-12}
+    inputs: {1: {name: Alto, from: desk/line 1, plugged: walls/stage 1, mic: dynamic-vocal, source: vocal, to: main}}
+    buses: {main: {}}
+    outputs: {main: desk/out 1}
+    wiring: {xlr: [walls/booth 1-8 -> desk/line 1-8, desk/out 1 -> top/in]}
+
+*Source*
+Common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph import kinds as k
+from rigbook.graph.rig import Rig
+from rigbook.graph.ways import behind
+from rigbook.plan.model import Channel
+from rigbook.text.phrase import phrase
+
+SEVERITY = Severity.ERROR
+ABSENCE = True
+YIELDS_TO = ("wrong-direction", "box-not-joined")
+
+
+def find(rig: Rig) -> Iterator[Finding]:
+    """One finding for each channel."""
+    used = {s.id for c in rig.plan.channels if c.source_key for s in c.plugged}
+    for channel in rig.plan.channels:
+        said = {"plugged", "from"} <= channel.record.spans.keys() and not channel.record.broken & {"plugged", "from"}
+        if not said or not channel.source_key or len(channel.plugged) != len(channel.sockets):
+            continue
+        pairs = [(p.id, s.id) for p, s in zip(channel.plugged, channel.sockets, strict=True)]
+        if any(n not in rig.net or rig.net.nodes[n]["kind"] != k.SOCKET for pair in pairs for n in pair):
+            continue
+        if not any(behind(rig, plug) & {n for _, n in pairs} for plug, _ in pairs):
+            yield _finding(rig, channel, pairs, used)
+
+
+def _finding(rig: Rig, channel: Channel, pairs: list[tuple[str, str]], used: set[str]) -> Finding:
+    begins = [_begin(rig, socket) for _, socket in pairs]
+    free = all(b != s and b not in used for b, (_, s) in zip(begins, pairs, strict=True))
+    ends = [_end(rig, channel, plug) for plug, _ in pairs]
+    plug, socket = pairs[0]
+    if free:
+        key, meant = "plugged", _pair(begins)
+    elif all(ends):
+        key, meant = "from", _pair(ends)
+    else:
+        key, meant = "plugged", ""
+    heard = [c for pair in pairs for n in pair for c in _channels(rig, _begin(rig, n))]
+    names = {n for c in heard for n in (c.name, f"channel {c.number}", *(s.id for s in c.sockets))}
+    return Finding(
+        "plugged-astray",
+        SEVERITY,
+        phrase(
+            "`%(channel)s` is plugged into `%(plug)s`, which does not lead to `%(socket)s`",
+            channel=channel.name,
+            plug=plug,
+            socket=socket,
+        ),
+        Label(channel.record.at(key), _begins(begins[0], socket) if key == "plugged" else phrase("it listens here")),
+        (Label(channel.record.at("from"), phrase("it listens here")),)
+        if key == "plugged"
+        else (Label(channel.record.at("plugged"), phrase("it is plugged in here")),),
+        effect=phrase("channel %(number)s does not hear `%(channel)s`", number=channel.number, channel=channel.name),
+        remedy=phrase("write `%(line)s`", line=f"{key}: {meant}")
+        if meant
+        else phrase("write the two ends of one line: cable `%(plug)s` to `%(socket)s`", plug=plug, socket=socket),
+        objects=frozenset({*names, *(n for pair in pairs for n in pair), *begins, *(e for e in ends if e)}),
+    )
+
+
+def _begins(begin: str, socket: str) -> str:
+    if begin == socket:
+        return phrase("nothing leads from here to `%(socket)s`", socket=socket)
+    return phrase("the line to `%(socket)s` begins at `%(begin)s`", socket=socket, begin=begin)
+
+
+def _pair(sockets: list[str]) -> str:
+    """One socket, or the two of a stereo channel, as typed."""
+    first, *rest = sockets
+    return "+".join((first, *(r.rpartition(" ")[2] for r in rest)))
+
+
+def _begin(rig: Rig, socket: str) -> str:
+    """The socket at which the line to another begins."""
+    seen = {socket}
+    while True:
+        before = [n for n in rig.net.pred[socket] if n not in seen and rig.net.nodes[n]["kind"] == k.SOCKET]
+        if len(before) != 1:
+            return socket
+        socket = before[0]
+        seen.add(socket)
+
+
+def _end(rig: Rig, channel: Channel, plug: str) -> str:
+    """A socket of the channel's desk, or of a box that it reaches, that the line from another ends at and that no
+    channel of the desk listens to.
+    """
+    heard = {s.id for c in rig.plan.channels if c.desk == channel.desk for s in c.sockets}
+    for node in sorted(behind(rig, plug)):
+        unit = rig.unit(node)
+        near = unit and unit.family in ("desk", "stage box") and rig.net.nodes[node]["kind"] == k.SOCKET
+        if unit and near and node not in heard and rig.carriers.joined(channel.desk, unit.name):
+            return node
+    return ""
+
+
+def _channels(rig: Rig, socket: str) -> list[Channel]:
+    return [c for n in behind(rig, socket) if rig.net.nodes[n]["kind"] == k.CHANNEL and (c := rig.channel(n))]
