@@ -129,6 +129,11 @@ def test_the_build_goes_on_and_says_so(folder: Path, capsys: pytest.CaptureFixtu
     assert "[low-contrast]" in said
     assert 'accent: "#8a8a8a"' in said, "the line of the theme is shown"
     assert "#8a8a8a" in (out / "static" / "brand.css").read_text("utf-8")
+    checks = (out / "checks.html").read_text("utf-8")
+    assert checks.count('class="finding warning"') == said.count("[low-contrast]")
+    assert "<mark>accent: &#34;#8a8a8a&#34;</mark>" in checks, "the line of the theme"
+    assert "<figcaption>ours/theme.yaml:2:1" in checks and str(folder.parent) not in checks, "wherever it lies"
+    assert 'id="check-low-contrast"' in checks, "and what the check means"
     assert build.run(parser.parse_args([str(plan), *options, "--fail-on", "warning"])) == 1
 
 

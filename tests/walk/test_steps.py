@@ -58,13 +58,23 @@ def test_a_step_says_of_every_box_what_it_must_do(random: RandomRig) -> None:
 def test_the_steps_of_a_small_hall() -> None:
     rig = show("reel-night")
     made = by_key(rig)
-    assert list(made) == ["main-right", "main-left", "subs", "mix-3", "mix-1", "mix-4", "mix-2", "together"]
+    assert list(made) == ["main-left", "main-right", "subs", "mix-3", "mix-1", "mix-4", "mix-2", "together"]
     left = made["main-left"]
     assert [e.end for e in left.expect] == ["top-left"]
     assert {"top-right", "sub-left", "wedge-1"} <= {*left.silent}
     assert left.expect[0].how == "full and clear above 100 Hz, no deep bass"
     assert (left.pan, left.fader, left.signal_key) == ("hard left", "silent", "pink")
     assert made["subs"].signal_key == "low"
+
+
+@pytest.mark.parametrize("name", [p.stem for p in shows()])
+def test_the_walk_begins_with_the_left_of_two_sides(name: str) -> None:
+    """As everybody counts them (common practice), also where the right is nearer to the mix position."""
+    first: dict[str, str] = {}
+    for step in by_key(show(name)).values():
+        if step.kind == "leg" and step.bus and step.leg in ("left", "right"):
+            first.setdefault(f"{step.bus.role} {step.desk}", step.leg)
+    assert set(first.values()) <= {"left"}
 
 
 def test_what_plays_the_same_is_heard_together() -> None:

@@ -106,7 +106,7 @@ def build_one(
     second process may make a part of it.
     """
     from rigbook.commands.changes import earlier
-    from rigbook.handbook.contrast import looked_at
+    from rigbook.handbook.contrast import looked_at, on_pages
     from rigbook.handbook.sites import leaf_of, unread
     from rigbook.pipeline import compile_plan
 
@@ -129,7 +129,8 @@ def build_one(
     from rigbook.handbook.write import WriteError, write
 
     try:
-        files = make(got, args.view, theme, args.language, args.data, args.pdf, since, forks, args.paper)
+        shown = on_pages(found, theme)
+        files = make(shown, args.view, theme, args.language, args.data, args.pdf, since, forks, args.paper)
         write(files, out)
     except (ThemeError, WriteError, PaperError) as error:
         return Told(2, said.getvalue(), f"{error}\n", leaf_of(got, args.view, args.language, ""))

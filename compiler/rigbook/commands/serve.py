@@ -81,7 +81,7 @@ def run(args: argparse.Namespace) -> int:
 def make_once(path: Path, args: argparse.Namespace) -> Made:
     """The handbook as the files now stand, its findings printed."""
     from rigbook.commands.changes import earlier
-    from rigbook.handbook.contrast import looked_at
+    from rigbook.handbook.contrast import looked_at, on_pages
     from rigbook.handbook.live import Made
     from rigbook.handbook.make import make
     from rigbook.handbook.themes import ThemeError, find_theme
@@ -99,10 +99,12 @@ def make_once(path: Path, args: argparse.Namespace) -> Made:
     files, theme = None, None
     try:
         theme = find_theme(args.theme)
-        report(looked_at(got, theme), sys.stdout)
+        found = looked_at(got, theme)
+        report(found, sys.stdout)
+        found = on_pages(found, theme)
         watched |= {file for _, folder in theme.layers for file in folder.rglob("*") if file.is_file()}
         if got.plan is not None and not isinstance(old, str):
-            files = make(got, args.view, theme, args.language, since=old)
+            files = make(found, args.view, theme, args.language, since=old)
     except ThemeError as error:
         if theme is None:
             report(got, sys.stdout)

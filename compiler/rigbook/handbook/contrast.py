@@ -74,6 +74,29 @@ def looked_at(compiled: Compiled, theme: Theme) -> Compiled:
     return replace(compiled, findings=every, sources={**compiled.sources, **{s.file: s for s in files}})
 
 
+def on_pages(compiled: Compiled, theme: Theme) -> Compiled:
+    """The same with the files of a theme called by its folder alone: where that lies differs between machines."""
+    said = {
+        theme.shown(name, folder, file): f"{folder.resolve().name}/{file}"
+        for name, folder in theme.layers
+        for file in ("theme.yaml", "static/tokens.css")
+        if not theme.shown(name, folder, file).startswith("theme:")
+    }
+    if not said.keys() & compiled.sources.keys():
+        return compiled
+
+    def called(label: Label) -> Label:
+        span = label.span
+        return replace(label, span=span._replace(file=said.get(span.file, span.file)))
+
+    every = [
+        replace(f, primary=called(f.primary), secondary=tuple(called(s) for s in f.secondary))
+        for f in compiled.findings
+    ]
+    sources = {said.get(name, name): source for name, source in compiled.sources.items()}
+    return replace(compiled, findings=tuple(in_order(every)), sources=sources)
+
+
 def _judged(pair: Pair, tokens: dict[str, Token], mode: str, sheet: str) -> Iterator[Finding]:
     if pair.front not in tokens or pair.back not in tokens:
         return

@@ -57,10 +57,21 @@ def _in_order(rig: Rig, made: Sequence[Step]) -> list[Step]:
     rank = {role: i for i, role in enumerate(ROLES)}
     for role, desk in sorted({(s.bus.role, s.desk) for s in made if s.bus}, key=lambda r: (rank[r[0]], r[1])):
         group = [s for s in made if s.bus and (s.bus.role, s.desk) == (role, desk)]
-        for i in walking_order([_middle(s) for s in group], here):
-            out.append(group[i])
-            here = _middle(group[i]) or here
+        for step in _left_first(group, here):
+            out.append(step)
+            here = _middle(step) or here
     return out
+
+
+def _left_first(group: Sequence[Step], here: Point) -> list[Step]:
+    """On to the nearest; but where the nearest is the right of two sides, its left begins: so everybody counts them."""
+    order = [group[i] for i in walking_order([_middle(s) for s in group], here)]
+    first = order[0]
+    left = next((s for s in order if s.leg == "left" and s.bus is first.bus), None)
+    if first.leg != "right" or left is None:
+        return order
+    rest = [s for s in order if s is not left]
+    return [left, *(rest[i] for i in walking_order([_middle(s) for s in rest], _middle(left) or here))]
 
 
 def _middle(step: Step) -> Point | None:
