@@ -32,7 +32,8 @@ def compile_plan(path: Path, root: Path | None = None) -> Compiled:
 
     rig = Rig.of(plan)
     findings, accepted = run(rig, [*files.findings, *found, *more], files.sources, files.root)
-    return Compiled(files.root, files.sources, plan, rig, tuple(in_order(findings)), tuple(accepted))
+    bases = tuple((name, str(text)) for name, record in chain for text in record.get("builds-on", ()))
+    return Compiled(files.root, files.sources, plan, rig, tuple(in_order(findings)), tuple(accepted), bases)
 
 
 def compile_at(path: Path, revision: str) -> Compiled:

@@ -22,3 +22,5 @@ class Compiled:
     findings: tuple[Finding, ...]
     accepted: tuple[tuple[Finding, str], ...] = ()
     """Findings that the plan accepts, with the reason."""
+    bases: tuple[tuple[str, str], ...] = ()
+    """By file: what it builds on, as typed."""

@@ -23,6 +23,7 @@ from rigbook.findings.screen import harmless
 
 if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled
+    from rigbook.commands.unchanged import Ground
     from rigbook.handbook.sites import Leaf
     from rigbook.handbook.themes import Theme
 
@@ -63,6 +64,16 @@ def run(args: argparse.Namespace) -> int:
     paths = find_plans(args.plans)
     if not paths or not known_language(args.language):
         return 2
+    from rigbook.commands.unchanged import Ground
+
+    ground = Ground.of(args)
+    if len(paths) > 1:
+        from rigbook.commands.sites import build_all
+
+        return build_all(paths, args, ground)
+    known = same(ground, paths[0], args.out, coloured(sys.stdout))
+    if known is not None:
+        return tell(known)
     from rigbook.handbook.themes import ThemeError, find_theme
 
     try:
@@ -70,13 +81,13 @@ def run(args: argparse.Namespace) -> int:
     except ThemeError as error:
         complain(error)
         return 2
-    if len(paths) > 1:
-        from rigbook.commands.sites import build_all
-
-        return build_all(paths, theme, args)
-    forks = args.jobs != 1 and cores() > 1 and sys.platform.startswith("linux")
     with uncollected():
-        return tell(build_one(paths[0], args.out, theme, args, coloured(sys.stdout), forks))
+        return tell(build_one(paths[0], args.out, theme, args, coloured(sys.stdout), ground, forks(args)))
+
+
+def forks(args: argparse.Namespace) -> bool:
+    """True where a second process may make a part of a handbook."""
+    return args.jobs != 1 and cores() > 1 and sys.platform.startswith("linux")
 
 
 class Told(NamedTuple):
@@ -88,7 +99,7 @@ class Told(NamedTuple):
     """For standard output."""
     complaint: str
     """For standard error."""
-    leaf: Leaf
+    leaf: Leaf | tuple[str, ...]
     """Its line among other handbooks."""
 
 
@@ -99,11 +110,24 @@ def tell(told: Told) -> int:
     return told.code
 
 
+def same(ground: Ground | None, path: Path, out: Path, colour: bool) -> Told | None:
+    """What there is to say of a handbook that need not be made again; None where it is to be made."""
+    from rigbook.commands.unchanged import recall
+
+    known = recall(ground, path, out, colour) if ground else None
+    if known is None:
+        return None
+    said = f"{known['pages']} pages in {out} are up to date{known['state']}"
+    line = harmless(f"{said}, open {out / 'index.html'}")
+    return Told(known["code"], f"{known['said']}{line}\n", known["complaint"], tuple(known["leaf"]))
+
+
 def build_one(
-    path: Path, out: Path, theme: Theme, args: argparse.Namespace, colour: bool, forks: bool = False
-) -> Told:
-    """The handbook of one plan to a folder, which is replaced whole or not at all; nothing is printed. With `forks` a
-    second process may make a part of it.
+    path: Path, out: Path, theme: Theme, args: argparse.Namespace, colour: bool, ground: Ground | None = None,
+    forks: bool = False,
+) -> Told:  # fmt: skip
+    """The handbook of one plan to a folder, which is replaced whole or not at all; nothing is printed. With `ground` it
+    is remembered; with `forks` a second process may make a part of it.
     """
     from rigbook.commands.changes import earlier
     from rigbook.handbook.contrast import looked_at, on_pages
@@ -126,7 +150,7 @@ def build_one(
     from rigbook.handbook.make import make
     from rigbook.handbook.paper.failure import PaperError
     from rigbook.handbook.themes import ThemeError
-    from rigbook.handbook.write import WriteError, write
+    from rigbook.handbook.write import MARKER, WriteError, marker, write
 
     try:
         shown = on_pages(found, theme)
@@ -136,10 +160,17 @@ def build_one(
         return Told(2, said.getvalue(), f"{error}\n", leaf_of(got, args.view, args.language, ""))
     pages = sum(name.endswith(".html") for name in files)
     state = in_its_language(got, args.language) + (", marked as failing" if code else "")
-    print(harmless(f"wrote {pages} pages to {out}{state}, open {out / 'index.html'}"), file=said)
     if args.data and args.view == "public":
         complaint.write("the public view has no data.json\n")
-    return Told(code, said.getvalue(), complaint.getvalue(), leaf_of(got, args.view, args.language, out.name))
+    leaf = leaf_of(got, args.view, args.language, out.name)
+    if ground is not None:
+        from rigbook.commands.unchanged import keep
+
+        kept = {"code": code, "said": said.getvalue(), "complaint": complaint.getvalue(), "leaf": leaf}
+        made = {MARKER: marker(files), **files}
+        keep(ground, path, out, colour, got, theme, made, {**kept, "pages": pages, "state": state})
+    print(harmless(f"wrote {pages} pages to {out}{state}, open {out / 'index.html'}"), file=said)
+    return Told(code, said.getvalue(), complaint.getvalue(), leaf)
 
 
 def in_its_language(got: Compiled, asked: str) -> str:
@@ -150,10 +181,12 @@ def in_its_language(got: Compiled, asked: str) -> str:
 
 def known_language(language: str) -> bool:
     """False, after a message, where there are no words in a language."""
+    if not language:
+        return True
     from rigbook.findings.suggest import near
     from rigbook.language.keys.plan import LANGUAGES, SPOKEN
 
-    if not language or language in LANGUAGES:
+    if language in LANGUAGES:
         return True
     close = near(language, SPOKEN)
     hint = f"did you mean `{close[0]}`?" if close else "there are " + ", ".join(f"`{x}`" for x in SPOKEN)

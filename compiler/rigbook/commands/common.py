@@ -66,11 +66,13 @@ def find_plans(texts: Iterable[str]) -> tuple[Path, ...]:
     """The plan files that several paths mean, each once, all those of a folder; none, after a message on standard
     error, where one of the paths means none.
     """
-    from rigbook.plan.files import plans_in
-
     found: dict[Path, None] = {}
     for text in texts:
-        several = plans_in(Path(text)) if is_folder(Path(text)) else []
+        several = []
+        if is_folder(Path(text)):
+            from rigbook.plan.files import plans_in
+
+            several = plans_in(Path(text))
         one = None if len(several) > 1 else find_plan(text)
         if one is None and not several:
             return ()
