@@ -74,10 +74,11 @@ HELPS = MappingProxyType(
             "write the handbook of a plan, or of many",
             "  rigbook build shows/rural-hall/reel-night.yaml --out handbook\n"
             "  rigbook build shows/*/*.yaml --out handbooks    a handbook each, and a page that lists them\n"
-            "  rigbook build plan.yaml --since HEAD~1 --out handbook    with a page of what changed since that commit\n\n"
-            "A handbook in which no byte would be another is left as it is, and the build says that it is up to date; what\n"
-            "that is told by is kept in the user's cache folder. With pictures, --since or --pdf it is always made, and\n"
-            "with RIGBOOK_CACHE=off in the environment.",
+            "  rigbook build plan.yaml --since HEAD~1 --out handbook    with a page of what changed since that commit\n"
+            "\n"
+            "A handbook in which no byte would be another is left as it is, and the build says that it is up to date;\n"
+            "what that is told by is kept in the user's cache folder. Always made: with pictures, --since, --pdf,\n"
+            "or where the environment says RIGBOOK_CACHE=off.",
         ),
         "trace": (
             "say how a signal runs to and from a thing",

@@ -1,4 +1,4 @@
-"""A handbook that stands is never left as it is where a fresh build would write another byte (modules unchanged, rests_on)."""
+"""A handbook is never left as it is where a fresh build would write another byte (modules unchanged, rests_on)."""
 
 from __future__ import annotations
 
