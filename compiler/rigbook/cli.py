@@ -28,10 +28,28 @@ Compile a live-sound show plan into a checked handbook: rack, patch, routing, se
 """
 
 
+class Formatter(argparse.RawDescriptionHelpFormatter):
+    """As wide as the screen. argparse would ask `shutil`, whose import takes a third of what `python -c pass` takes."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=_columns() - 2)
+
+
+def _columns() -> int:
+    """Columns of the screen: `COLUMNS`, else what the terminal says, else 80."""
+    said = os.environ.get("COLUMNS", "")
+    if said.isdecimal() and int(said):
+        return int(said)
+    try:
+        return os.get_terminal_size(sys.__stdout__.fileno()).columns or 80  # type: ignore[union-attr]
+    except (AttributeError, ValueError, OSError):
+        return 80
+
+
 def main(argv: list[str] | None = None) -> int:
     """Run a command. Returns the exit code."""
     parser = argparse.ArgumentParser(
-        prog="rigbook", description=ABOUT, formatter_class=argparse.RawDescriptionHelpFormatter
+        prog="rigbook", description=ABOUT, formatter_class=Formatter
     )
     parser.add_argument("--version", action="version", version=f"rigbook {__version__}")
     chosen = _chosen(sys.argv[1:] if argv is None else argv)
@@ -42,7 +60,7 @@ def main(argv: list[str] | None = None) -> int:
             name,
             help=help_text,
             description=help_text[0].upper() + help_text[1:] + ".\n\n" + examples,
-            formatter_class=argparse.RawDescriptionHelpFormatter,
+            formatter_class=Formatter,
         )
         if name == chosen:
             _command(name).options(verb)

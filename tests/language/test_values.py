@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigbook.findings.place import Span
+from rigbook.findings.place import Source, Span
+from rigbook.language.read import read_plan
 from rigbook.language.values.filters import Filter, filter_value
 from rigbook.language.values.names import SocketRef, name_problem, socket, unfold
 from rigbook.language.values.positions import Position, Turn, aim, position, tilt
@@ -15,6 +16,7 @@ from rigbook.language.values.sends import Leg, Send, leg, send
 from rigbook.language.values.sizes import Coverage, clock, coverage, date, size
 from rigbook.language.values.wires import Wire, wire
 from rigbook.text.tree import Scalar
+from rigbook.text.yaml_reader import read
 from rigbook.units.parse import Problem
 
 AT = Span("plan.yaml", 0, 0, 0, 60)
@@ -134,6 +136,27 @@ def test_rack_item() -> None:
     assert rack_item("vent 1 U", AT) == RackItem("", "vent", 1, AT)
     assert rack_item("amp-tops", AT) == RackItem("amp-tops", "", 0, AT)
     assert isinstance(rack_item("Amp Tops", AT), Problem)
+
+
+@pytest.mark.parametrize("text", [". x . deg", "1..2 x 60 deg", "٣ x 60 deg", "90 x 0 deg"])
+def test_what_is_no_coverage(text: str) -> None:
+    assert isinstance(coverage(text, AT), Problem)
+
+
+@pytest.mark.parametrize("text", ["", ",", " , "])
+def test_a_place_says_something(text: str) -> None:
+    assert isinstance(position(text, AT), Problem)
+
+
+def test_digits_are_those_of_a_keyboard() -> None:
+    assert isinstance(clock("١٨:٣٠", AT), Problem) and isinstance(date("٢٠٢٧-02-06", AT), Problem)
+    assert isinstance(rack_item("vent ٢ U", AT), Problem)
+
+
+@pytest.mark.parametrize("load", ["{}", "{8 ohm: }", "{: 500 W}"])
+def test_a_table_holds_something(load: str) -> None:
+    node, wrong = read(Source("p.yaml", f"plan: 1\nkinds: {{a: {{is: amplifier, title: x, power: {load}}}}}\n"))
+    assert [*wrong, *read_plan(node)[1]]
 
 
 @given(st.text(max_size=40))

@@ -17,6 +17,8 @@ FOUND = (
     "units: {play: player-2}\nwiring:\n  xlr: [play/out ² -> 9]",
     "units: {desk: desk-16}\nwiring:\n  xlr: [desk/out " + "9" * 5000 + " -> x]",
     "wiring: {xlr: [box/out 1-2 -> column/in 1-" + "9" * 5000 + "]}",
+    "kinds: {t: {is: speaker, title: x, coverage: . x 1..2 deg}}",
+    "units: {a: " + "²" * 9000 + "".join(f", ²{i}" for i in range(200)) + "}",
     "builds-on: " + "ba " * 300,
     "builds-on: " + "ba/" * 3000,
     'builds-on: "a\\0b"',

@@ -42,6 +42,6 @@ def test_spellings(text: str, number: int) -> None:
     assert got[1] == number
 
 
-@pytest.mark.parametrize("text", ["12", "AWG", "12 mm2", "-2 AWG", "2.5 AWG", "123 AWG"])
+@pytest.mark.parametrize("text", ["12", "AWG", "12 mm2", "-2 AWG", "2.5 AWG", "123 AWG", "0/0 AWG", "01/0 AWG"])
 def test_no_gauges(text: str) -> None:
     assert gauge_number(text) is None

@@ -7,6 +7,8 @@ import unicodedata
 TAB = 4
 """Cells that a tab is shown as, wherever it stands."""
 
+FAR = 400
+"""Letters before, in and behind a span that are looked at: a line may have millions, and a screen shows a hundred."""
 _JOINER = "\u200d"
 
 
@@ -56,8 +58,8 @@ def clip(line: str, start: int, end: int, width: int) -> tuple[str, int, int]:
     Returns:
         the harmless text, with `…` where it is cut; the span's first cell in it; the cells that the span takes.
     """
-    before, inside = harmless(line[:start]), harmless(line[start:end])
-    after = harmless(line[end:])
+    before, inside = harmless(line[max(start - FAR, 0) : start]), harmless(line[start : min(end, start + FAR)])
+    after = harmless(line[end : end + FAR])
     if cells(before) + cells(inside) + cells(after) <= width:
         return before + inside + after, cells(before), cells(inside)
     lead = ""

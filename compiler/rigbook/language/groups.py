@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 from rigbook.findings.place import Span
-from rigbook.language.reading import Grammar, Reading, Schema, wrong_shape
+from rigbook.language.reading import Grammar, Naming, Reading, Schema, wrong_shape
 from rigbook.language.record import Entry
 from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
-from rigbook.units.parse import Problem
 
 
 @frozen
@@ -62,8 +60,8 @@ class MapOf:
 
     key_words: str
     value: Grammar
-    key_pattern: str = ""
-    key_check: Callable[[str], Problem | None] | None = None
+    names: Naming | None = None
+    """Which names may stand here; without it, any."""
 
     @property
     def words(self) -> str:
@@ -81,7 +79,7 @@ class MapOf:
             return wrong_shape(node, self.words, reading, self._how(node))
         out = []
         for name, value in node.items.items():
-            wrong = self.key_check(name) if self.key_check else None
+            wrong = self.names.problem(name) if self.names else None
             if wrong:
                 reading.fault("wrong-value", node.keys[name], wrong.message, wrong.remedy)
                 if wrong.instead is None:
@@ -116,12 +114,9 @@ class MapOf:
         return ""
 
     def schema(self) -> Schema:
-        body: Schema = {"type": ["object", "null"]}
-        if self.key_pattern:
-            body["patternProperties"] = {self.key_pattern: self.value.schema()}
-            body["additionalProperties"] = False
-        else:
-            body["additionalProperties"] = self.value.schema()
+        body: Schema = {"type": ["object", "null"], "additionalProperties": self.value.schema()}
+        if self.names:
+            body["propertyNames"] = self.names.schema()
         return body
 
 

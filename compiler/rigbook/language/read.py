@@ -43,7 +43,7 @@ def _at_once(findings: list[Finding]) -> list[Finding]:
 
 def _version(node: Mapping, reading: Reading) -> None:
     value = node.items.get("plan")
-    if isinstance(value, Scalar) and re.fullmatch(r"\d{1,6}", value.text) and not 1 <= int(value.text) <= VERSION:
+    if isinstance(value, Scalar) and re.fullmatch(r"[0-9]{1,6}", value.text) and not 1 <= int(value.text) <= VERSION:
         reading.fault(
             "language-version",
             value.span,

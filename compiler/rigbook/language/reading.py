@@ -94,8 +94,12 @@ class Parsed:
     words: str
     parse: Callable[[str, Span], Any]
     pattern: str = ""
+    """All that `parse` takes, as a regular expression of Python and of ECMA-262; it may take more."""
     check: str = "wrong-value"
-    plain_numbers: bool = False
+    bare: bool = False
+    """What is typed may look like a number, or like `true`, to an editor's YAML."""
+    name: str = ""
+    """Its name among the `$defs` of the JSON Schema; without one, it stands where it is used."""
 
     def read(self, node: Node, reading: Reading) -> Any:
         if not isinstance(node, Scalar):
@@ -107,10 +111,35 @@ class Parsed:
         return got
 
     def schema(self) -> Schema:
-        out: Schema = {"type": ["string", "number"] if self.plain_numbers else "string"}
-        if self.pattern:
-            out["pattern"] = self.pattern
-        return out
+        return {"$ref": f"#/$defs/{self.name}"} if self.name else self.definition()
+
+    def definition(self) -> Schema:
+        """The JSON Schema itself, for `$defs`."""
+        return matching(self.pattern, self.words, ["string", "number", "boolean"] if self.bare else "string")
+
+
+def matching(pattern: str, words: str, kind: str | list[str] = "string") -> Schema:
+    """The JSON Schema of a text; with a pattern, what an editor says where it does not match."""
+    out: Schema = {"type": kind}
+    if pattern:
+        out |= {"pattern": pattern, "patternErrorMessage": phrase("write %(expected)s", expected=words)}
+    return out
+
+
+@frozen
+class Naming:
+    """Which names of the user's own may stand as keys of a group."""
+
+    problem: Callable[[str], Problem | None]
+    """What is wrong with a name, if anything."""
+    pattern: str
+    """All names that pass, as a regular expression of Python and of ECMA-262; it may take more."""
+    longest: int = 0
+    """Characters that a name may have; 0 where it says nothing."""
+
+    def schema(self) -> Schema:
+        """JSON Schema of the names."""
+        return {"pattern": self.pattern, **({"maxLength": self.longest} if self.longest else {})}
 
 
 def problem(got: Problem, node: Scalar, reading: Reading, check: str = "wrong-value") -> Broken:

@@ -6,30 +6,41 @@ from typing import Any
 
 from rigbook.language.groups import ListOf, MapOf
 from rigbook.language.keys.plan import PLAN, VERSION
-from rigbook.language.reading import Grammar
+from rigbook.language.reading import Grammar, Parsed
 from rigbook.language.shape import Shape
+from rigbook.language.values.amounts import Amount, AmountRange
+from rigbook.language.values.wires import WireGrammar
+from rigbook.language.values.words import NoteText
 
 
 def schema() -> dict[str, Any]:
-    """The schema of a plan file. What it accepts, the reader accepts in shape; names and amounts the reader checks."""
+    """The schema of a plan file, as an editor's YAML server reads one.
+
+    It refuses nothing that the reader takes, but for `null` and `~` as a text or a name: those want quotes. Whether
+    names exist, what a number may be with its unit, and what is said in two places, the reader and the checks tell.
+    """
+    found: dict[str, Any] = {}
+    _define(PLAN, found)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": f"urn:rigbook:plan:{VERSION}",
         "title": "rigbook plan",
         **PLAN.schema(),
-        "$defs": {name: shape.definition() for name, shape in _shapes(PLAN, {}).items()},
+        "$defs": found,
     }
 
 
-def _shapes(value: Grammar, found: dict[str, Shape]) -> dict[str, Shape]:
-    """Every group of keys that a plan may hold, as it stands there and as it stands in a change."""
+def _define(value: Grammar, found: dict[str, Any]) -> None:
+    """Every group of keys that a plan may hold, as it stands there and in a change, and what many keys share."""
+    name = getattr(value, "name", "")
     match value:
         case Shape() if value.definition_name not in found:
-            found[value.definition_name] = value
+            found[value.definition_name] = value.definition()
             for key in value.keys:
-                _shapes(key.value, found)
+                _define(key.value, found)
         case MapOf():
-            _shapes(value.value, found)
+            _define(value.value, found)
         case ListOf():
-            _shapes(value.item, found)
-    return found
+            _define(value.item, found)
+        case Parsed() | NoteText() | Amount() | AmountRange() | WireGrammar() if name and name not in found:
+            found[name] = value.definition()

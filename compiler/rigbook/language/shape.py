@@ -186,7 +186,7 @@ class Shape:
         }
         for k in self.keys:
             if k.name in self.by_desk:
-                body.setdefault("patternProperties", {})[f"^{k.name} on [a-z0-9]"] = properties[k.name]
+                body.setdefault("patternProperties", {})[rf"^{k.name} on \s*\S"] = properties[k.name]
         required = [k.name for k in self.keys if k.required and not self.partial]
         if required:
             body["required"] = required
@@ -202,8 +202,13 @@ def in_change(value: Grammar) -> Grammar:
     """The same grammar as it stands in a change, where a required key may be left out."""
     match value:
         case MapOf():
-            return replace(value, value=in_change(value.value))
+            inner = in_change(value.value)
+            return value if inner is value.value else replace(value, value=inner)
         case Shape():
-            return replace(value, keys=tuple(replace(k, value=in_change(k.value)) for k in value.keys), partial=True)
+            inside = [in_change(k.value) for k in value.keys]
+            if all(k.value is new and not k.required for k, new in zip(value.keys, inside)):
+                return value  # nothing is required: it stands in a change as anywhere
+            keys = tuple(k if k.value is new else replace(k, value=new) for k, new in zip(value.keys, inside))
+            return replace(value, keys=keys, partial=True)
         case _:
             return value

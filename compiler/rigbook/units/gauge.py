@@ -8,7 +8,7 @@ import re
 COARSEST, FINEST = -3, 40
 """4/0 and 40."""
 
-_TYPED = re.compile(r"(?:AWG\s*)?([0-9]{1,2}(?:/0)?)(?:\s*AWG)?", re.IGNORECASE)
+_TYPED = re.compile(r"(?:AWG\s*)?([0-9]{1,2}|[1-9]/0)(?:\s*AWG)?", re.IGNORECASE)
 
 
 def gauge_number(text: str) -> tuple[str, int] | None:

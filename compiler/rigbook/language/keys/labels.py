@@ -6,7 +6,7 @@ from rigbook.language.groups import MapOf
 from rigbook.language.shape import Key, Shape
 from rigbook.language.values.amounts import Amount
 from rigbook.language.values.formats import ADDRESS, FORMAT, LABEL, SHEET
-from rigbook.language.values.names import name_problem
+from rigbook.language.values.names import ONE_NAME
 from rigbook.language.values.words import WHOLE, YES_NO
 
 PUBLISHED = Key(
@@ -35,7 +35,7 @@ LABELS = Shape(
         ),
         Key(
             "pitches",
-            MapOf("UNIT or KIND", Amount("length", "30 mm"), key_check=name_problem),
+            MapOf("UNIT or KIND", Amount("length", "30 mm"), ONE_NAME),
             "where it is another",
             "{box: 30 mm}",
         ),

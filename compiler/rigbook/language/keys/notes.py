@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigbook.language.keys.rig import FOR
+from rigbook.language.reading import Naming
 from rigbook.language.shape import Key, Shape
 from rigbook.language.values.names import THING
 from rigbook.language.values.words import NOTE, TEXT, Choice
@@ -63,3 +64,6 @@ def step_problem(text: str) -> Problem | None:
     if text in STEPS:
         return None
     return Problem(f"`{text}` is no step of the day", "write one of " + ", ".join(f"`{s}`" for s in STEPS), 0, 0)
+
+
+STEP = Naming(step_problem, f"^(?:{'|'.join(STEPS)})$")

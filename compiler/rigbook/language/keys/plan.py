@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 
 from rigbook.findings.place import Span
 from rigbook.language.groups import ListOf, MapOf
@@ -13,22 +12,22 @@ from rigbook.language.keys.exceptions import EXCEPTION
 from rigbook.language.keys.kinds import KIND, PORT
 from rigbook.language.keys.labels import LABELS, PUBLISHED
 from rigbook.language.keys.limits import SETTINGS
-from rigbook.language.keys.notes import CONTACT, DESK_NOTE, NOTE_ENTRY, step_problem
+from rigbook.language.keys.notes import CONTACT, DESK_NOTE, NOTE_ENTRY, STEP
 from rigbook.language.keys.power import CIRCUIT, POWER, SUPPLY
 from rigbook.language.keys.radio import RADIO, TRANSMITTER
 from rigbook.language.keys.rig import BUS, INPUT, OUTPUT, RACK, SETTING, UNIT
 from rigbook.language.keys.room import AREA, ROOM
 from rigbook.language.keys.stock import STOCK
 from rigbook.language.keys.walk_tests import HEARD
-from rigbook.language.reading import Grammar
+from rigbook.language.reading import Naming
 from rigbook.language.shape import Key, Shape, in_change
 from rigbook.language.values.amounts import Amount
-from rigbook.language.values.names import NAMED_TEXT, name_problem, names_problem, title_problem
+from rigbook.language.values.names import NAMED_TEXT, NAMES, ONE_NAME, TITLE
 from rigbook.language.values.positions import POSITION
-from rigbook.language.values.sends import leg_problem
-from rigbook.language.values.sizes import CLOCK, DATE, clock_problem
+from rigbook.language.values.sends import LEG
+from rigbook.language.values.sizes import CLOCK, DATE, TIME
 from rigbook.language.values.wires import WIRE
-from rigbook.language.values.words import TEXT, WHOLE, Choice
+from rigbook.language.values.words import TEXT, WHOLE, Choice, Number
 from rigbook.records import replace
 from rigbook.text.phrase import phrase
 from rigbook.units.parse import Problem
@@ -38,13 +37,13 @@ VERSION = 1
 
 
 def _version(text: str, span: Span) -> int | Problem:
-    if re.fullmatch(r"\d{1,6}", text):
+    if re.fullmatch(r"[0-9]{1,6}", text):
         return int(text)
     fix = phrase("write `plan: %(version)s`; the title of the show stands behind `show:`", version=VERSION)
     return Problem(phrase("`%(text)s` is no version of the language", text=text), fix, 0, len(text))
 
 
-LANGUAGE_VERSION = replace(WHOLE, parse=_version)
+LANGUAGE_VERSION = Number(WHOLE.words, _version, f"^0*[1-{VERSION}]$", least=1, most=VERSION)
 
 SPOKEN = ("en", "de", "fr")
 LANGUAGES = (*SPOKEN, "x-mirror")
@@ -53,52 +52,50 @@ LANGUAGES = (*SPOKEN, "x-mirror")
 DESK_SECTIONS = ("inputs", "buses", "outputs")
 
 
-def _mapped(what: str, value: Grammar, check: Callable[[str], Problem | None]) -> MapOf:
-    return MapOf(what, value, key_check=check)
-
-
 def channel_problem(text: str) -> Problem | None:
     """What is wrong with a channel number, if anything."""
-    if re.fullmatch(r"[1-9]\d{0,3}", text):
+    if re.fullmatch(r"[1-9][0-9]{0,3}", text):
         return None
     return Problem(f"`{text}` is no channel number", "write the number on the desk, such as `7`", 0, len(text))
 
 
+CHANNEL = Naming(channel_problem, "^[1-9][0-9]{0,3}$")
+
 RIG_KEYS = (
-    Key("places", _mapped("PLACE", POSITION, name_problem), "named places", "{foh: 14 m out}"),
+    Key("places", MapOf("PLACE", POSITION, ONE_NAME), "named places", "{foh: 14 m out}"),
     Key(
         "units",
-        _mapped("NAME", UNIT, names_problem),
+        MapOf("NAME", UNIT, NAMES),
         "equipment in this rig; several names share a line",
         "{desk: desk-24}",
     ),
     Key(
         "inputs",
-        _mapped("CHANNEL", INPUT, channel_problem),
+        MapOf("CHANNEL", INPUT, CHANNEL),
         "channels, by number; `inputs on DESK` with several desks",
         "{1: {…}}",
     ),
     Key(
         "buses",
-        _mapped("BUS", BUS, name_problem),
+        MapOf("BUS", BUS, ONE_NAME),
         "buses of the desk; `buses on DESK` with several desks",
         "{main: {stereo: yes}}",
     ),
     Key(
         "outputs",
-        _mapped("BUS LEG", OUTPUT, leg_problem),
+        MapOf("BUS LEG", OUTPUT, LEG),
         "which socket each bus leaves by; `outputs on DESK`",
         "{main left: box/out 1}",
     ),
     Key(
-        "wiring", _mapped("CABLE KIND", ListOf(WIRE), name_problem), "cables, by kind", "{xlr: [box/out 1 -> amp/in A]}"
+        "wiring", MapOf("CABLE KIND", ListOf(WIRE), ONE_NAME), "cables, by kind", "{xlr: [box/out 1 -> amp/in A]}"
     ),
-    Key("racks", _mapped("RACK", RACK, name_problem), "racks", "{amps: {kind: rack-12u}}"),
+    Key("racks", MapOf("RACK", RACK, ONE_NAME), "racks", "{amps: {kind: rack-12u}}"),
     Key("power", POWER, "supplies and circuits", "{supplies: …}"),
     Key("radio", RADIO, "radio frequencies", "{channels: …}"),
-    Key("contacts", _mapped("ROLE", CONTACT, title_problem), "people to ask", "{sound: {name: Ada}}"),
-    Key("notes", _mapped("HEADING", NOTE_ENTRY, title_problem), "notes", "{Doors: Ring the bell.}"),
-    Key("desk-notes", _mapped("STEP", DESK_NOTE, step_problem), "this desk's own way to do each step", "{route: …}"),
+    Key("contacts", MapOf("ROLE", CONTACT, TITLE), "people to ask", "{sound: {name: Ada}}"),
+    Key("notes", MapOf("HEADING", NOTE_ENTRY, TITLE), "notes", "{Doors: Ring the bell.}"),
+    Key("desk-notes", MapOf("STEP", DESK_NOTE, STEP), "this desk's own way to do each step", "{route: …}"),
 )
 
 
@@ -136,7 +133,7 @@ PLAN = Shape(
         Key("revision", TEXT, "revision of the plan", "3"),
         Key("date", DATE, "date of the show", "2027-02-06"),
         Key("doors", CLOCK, "when the doors open", "18:30"),
-        Key("running-order", _mapped("TIME", TEXT, clock_problem), "what happens when", "{19:00: Fiddle set}"),
+        Key("running-order", MapOf("TIME", TEXT, TIME), "what happens when", "{19:00: Fiddle set}"),
         Key(
             "length", Amount("time", "2.5 h"), "how long the audience is exposed", "2.5 h", within=plausible.EXPOSED_FOR
         ),
@@ -151,18 +148,18 @@ PLAN = Shape(
         Key("room", ROOM, "the room", "{stage: 8 x 5 x 0.9 m}"),
         Key(
             "kinds",
-            _mapped("KIND", KIND, name_problem),
+            MapOf("KIND", KIND, ONE_NAME),
             "kinds of equipment that the shipped library lacks",
             "{our-top: {…}}",
         ),
         *RIG_KEYS,
         PUBLISHED,
         Key("labels", LABELS, "what labels are printed on", "{size: 70 x 37 mm}"),
-        Key("stock", _mapped("KIND", STOCK, name_problem), "what is owned", "{xlr: {lengths: 6 x 10 m}}"),
+        Key("stock", MapOf("KIND", STOCK, ONE_NAME), "what is owned", "{xlr: {lengths: 6 x 10 m}}"),
         Key("walk-tests", ListOf(HEARD), "records of walk tests", "[{date: 2027-02-06}]"),
         Key(
             "changes",
-            Changes("REASON", CHANGE, key_check=title_problem),
+            Changes("REASON", CHANGE, TITLE),
             "changes to what the plan builds on",
             "{Harp moves: {…}}",
         ),

@@ -7,7 +7,7 @@ from rigbook.language.keys import plausible
 from rigbook.language.keys.rig import TEXT_FOR
 from rigbook.language.shape import Key, Shape
 from rigbook.language.values.amounts import Amount
-from rigbook.language.values.names import NAME_REF, name_problem
+from rigbook.language.values.names import NAME_REF, ONE_NAME
 from rigbook.language.values.words import NOTE, TEXT, WHOLE, Choice
 
 SUPPLY = Shape(
@@ -48,8 +48,8 @@ POWER = Shape(
     "power plan",
     "Supplies and circuits.",
     (
-        Key("supplies", MapOf("SUPPLY", SUPPLY, key_check=name_problem), "supplies", "{house: {phases: 3}}"),
-        Key("circuits", MapOf("CIRCUIT", CIRCUIT, key_check=name_problem), "circuits", "{stage-1: {…}}"),
+        Key("supplies", MapOf("SUPPLY", SUPPLY, ONE_NAME), "supplies", "{house: {phases: 3}}"),
+        Key("circuits", MapOf("CIRCUIT", CIRCUIT, ONE_NAME), "circuits", "{stage-1: {…}}"),
         Key("order", ListOf(NAME_REF), "order of switching on, where it is not sources first", "[desk, box]"),
         Key("text", NOTE, "a note", "Ask before using the kitchen ring."),
         TEXT_FOR,

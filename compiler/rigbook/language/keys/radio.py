@@ -7,7 +7,7 @@ from rigbook.language.keys import plausible
 from rigbook.language.keys.rig import TEXT_FOR
 from rigbook.language.shape import Key, Shape
 from rigbook.language.values.amounts import Amount, AmountRange
-from rigbook.language.values.names import NAME_REF, name_problem
+from rigbook.language.values.names import NAME_REF, ONE_NAME
 from rigbook.language.values.words import NOTE
 
 TRANSMITTER = Shape(
@@ -41,7 +41,7 @@ RADIO = Shape(
     (
         Key(
             "channels",
-            MapOf("UNIT", TRANSMITTER, key_check=name_problem),
+            MapOf("UNIT", TRANSMITTER, ONE_NAME),
             "by receiver unit",
             "{rx-1: {frequency: 606.5 MHz}}",
         ),

@@ -9,7 +9,7 @@ from rigbook.language.values.amounts import Amount
 from rigbook.language.values.filters import FILTER
 from rigbook.language.values.names import NAME_REF, SOCKET
 from rigbook.language.values.positions import AIM, POSITION, TILT
-from rigbook.language.values.racks import RACK_ITEM, rack_unit_problem
+from rigbook.language.values.racks import RACK_ITEM, RACK_UNIT
 from rigbook.language.values.sends import SEND
 from rigbook.language.values.sizes import DATE
 from rigbook.language.values.words import NOTE, TEXT, WHOLE, YES_NO, Choice
@@ -150,13 +150,13 @@ RACK = Shape(
         Key("at", POSITION, "where it stands", "6 m right, 2 m back"),
         Key(
             "front",
-            MapOf("LOWEST UNIT", RACK_ITEM, r"^\d+$", rack_unit_problem),
+            MapOf("LOWEST UNIT", RACK_ITEM, RACK_UNIT),
             "front, by lowest rack unit",
             "{1: amp-tops}",
         ),
         Key(
             "rear",
-            MapOf("LOWEST UNIT", RACK_ITEM, r"^\d+$", rack_unit_problem),
+            MapOf("LOWEST UNIT", RACK_ITEM, RACK_UNIT),
             "rear, by lowest rack unit",
             "{12: patch}",
         ),

@@ -7,7 +7,7 @@ from rigbook.language.keys import plausible
 from rigbook.language.keys.rig import TEXT_FOR
 from rigbook.language.shape import Key, Shape
 from rigbook.language.values.amounts import Amount
-from rigbook.language.values.names import name_problem
+from rigbook.language.values.names import ONE_NAME
 from rigbook.language.values.positions import POSITION
 from rigbook.language.values.sizes import SIZE
 from rigbook.language.values.words import NOTE, WHOLE, YES_NO
@@ -39,7 +39,7 @@ ROOM = Shape(
         Key("stage", SIZE, "width x depth x height of the stage", "8 x 5 x 0.9 m"),
         Key("size", SIZE, "width x depth x height of the room", "12 x 24 x 6 m"),
         Key("volume", Amount("volume", "1700 m3"), "volume of air", "1700 m3", "from `size`", within=plausible.VOLUME),
-        Key("audience", MapOf("AREA", AREA, key_check=name_problem), "audience areas", "{floor: {…}}"),
+        Key("audience", MapOf("AREA", AREA, ONE_NAME), "audience areas", "{floor: {…}}"),
         Key("mix-position", POSITION, "where the desk is worked", "14 m out, 1.2 m up"),
         Key(
             "temperature",

@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from rigbook.language.reading import Reading, Schema, problem, wrong_shape
+from rigbook.language.reading import Reading, Schema, matching, problem, wrong_shape
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import either, phrase
 from rigbook.text.tree import Node, Scalar
+from rigbook.units.dimension import DIMENSIONS
 from rigbook.units.parse import Problem, parse, parse_range
+from rigbook.units.pattern import amount_pattern, range_pattern
 
 
 @frozen
@@ -38,8 +40,19 @@ class Amount:
         others = [offer for offer in re.findall("`[^`]+`", remedy) if offer != usual]
         return phrase("write %(names)s", names=either((usual, *others) if unit and unit != "AWG" else others))
 
+    @property
+    def name(self) -> str:
+        """Its name among the `$defs` of the JSON Schema, one for all amounts of a dimension."""
+        return self.dimension.replace(" ", "-")
+
     def schema(self) -> Schema:
-        return {"type": "string", "pattern": r"^\s*[-+−]?\d", "examples": [self.example]}
+        return {"$ref": f"#/$defs/{self.name}", "examples": [self.example]}
+
+    def definition(self) -> Schema:
+        """The JSON Schema itself, for `$defs`."""
+        kind = DIMENSIONS[self.dimension]
+        words = f"{kind.phrase} such as `{kind.example} {kind.offer[0]}`"
+        return matching(rf"^\s*{amount_pattern(self.dimension)}\s*$", words)
 
 
 @frozen
@@ -59,5 +72,14 @@ class AmountRange:
         got = parse_range(node.text, self.dimension)
         return problem(got, node, reading, "wrong-unit") if isinstance(got, Problem) else got
 
+    @property
+    def name(self) -> str:
+        """Its name among the `$defs` of the JSON Schema."""
+        return f"{self.dimension.replace(' ', '-')}-range"
+
     def schema(self) -> Schema:
-        return {"type": "string", "examples": [self.example]}
+        return {"$ref": f"#/$defs/{self.name}", "examples": [self.example]}
+
+    def definition(self) -> Schema:
+        """The JSON Schema itself, for `$defs`."""
+        return matching(rf"^\s*{range_pattern(self.dimension)}\s*$", self.words)

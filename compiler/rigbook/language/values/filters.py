@@ -10,6 +10,7 @@ from rigbook.language.reading import Parsed
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.parse import Problem, parse
+from rigbook.units.pattern import NUMBER, amount_pattern
 from rigbook.units.quantity import Amount, Quantity
 
 TYPES = MappingProxyType(
@@ -37,7 +38,7 @@ class Filter:
 
 def filter_value(text: str, span: Span) -> Filter | Problem:
     """FREQUENCY TYPE? SLOPE?, in that order."""
-    m = re.match(r"\s*([\d.,]+\s*k?hz)\b", text, re.IGNORECASE)
+    m = re.match(r"\s*([0-9.,]+\s*k?hz)\b", text, re.IGNORECASE)
     if not m:
         fix = phrase("write a frequency first: `100 Hz lr 24 dB/oct`")
         return Problem(phrase("`%(value)s` does not begin with a frequency", value=text), fix, 0, len(text))
@@ -84,4 +85,22 @@ def _slope(text: str, rest: str, frequency: Quantity, kind: str) -> Filter | Pro
     return Filter(frequency, kind, slope, joined(said, " "))
 
 
-FILTER = Parsed(phrase("a filter such as `100 Hz lr 24 dB/oct`"), filter_value)
+def _pattern() -> str:
+    """What `filter_value` takes: a slope that is no whole number is rounded, so that any may be one that exists."""
+
+    def slope(steps: tuple[int, ...]) -> str:
+        return rf"\+?(?:0*(?:{'|'.join(map(str, steps))})(?:\.[0-9]*)?|[0-9]*\.[0-9]+)\s*{unit}"
+
+    def words(kind: str) -> str:
+        every = (w for w, k in TYPES.items() if k == kind or (not kind and k != "linkwitz-riley"))
+        return "|".join("".join(f"[{c.upper()}{c}]" if c.isalpha() else c for c in w) for w in every)
+
+    unit = amount_pattern("slope").partition(r"\s*")[2]
+    lr, other = words("linkwitz-riley"), words("")
+    return (
+        rf"^\s*{NUMBER}\s*k?Hz(?:\s+(?:(?:{lr})(?:\s*{slope(SLOPES[1::2])})?|(?:{other})(?:\s*{slope(SLOPES)})?"
+        rf"|{slope(SLOPES)}))?\s*$"
+    )
+
+
+FILTER = Parsed(phrase("a filter such as `100 Hz lr 24 dB/oct`"), filter_value, _pattern(), name="filter")

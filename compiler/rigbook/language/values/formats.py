@@ -10,6 +10,7 @@ from rigbook.language.reading import Parsed
 from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.parse import Problem, parse
+from rigbook.units.pattern import amount_pattern
 from rigbook.units.quantity import Quantity
 
 
@@ -28,7 +29,7 @@ SHEETS = MappingProxyType({"a4": (210.0, 297.0), "a5": (148.0, 210.0), "a3": (29
 
 def format_of(text: str, span: Span) -> Format | Problem:
     """`70 x 37 mm`: width x height."""
-    m = re.fullmatch(r"(\d[\d.]*)\s*(?:[a-z]+\s*)?[x×]\s*(\d[\d.]*)\s*([a-z]+)", text.strip())
+    m = re.fullmatch(r"([0-9][0-9.]*)\s*(?:[a-z]+\s*)?[x×]\s*([0-9][0-9.]*)\s*([a-z]+)", text.strip())
     if not m:
         return Problem(
             phrase("`%(value)s` is no format", value=text), phrase("write width x height: `70 x 37 mm`"), 0, len(text)
@@ -71,9 +72,12 @@ def sheet(text: str, span: Span) -> Format | Problem:
     return got
 
 
+_ADDRESS = r"https?://[^\s/?#\"<>]+(?:/[^\s?#\"<>]*)?"
+
+
 def address(text: str, span: Span) -> str | Problem:
     """An address of the web, without the slash at its end."""
-    if re.fullmatch(r"https?://[^\s/?#\"<>]+(?:/[^\s?#\"<>]*)?", text):
+    if re.fullmatch(_ADDRESS, text):
         return text.rstrip("/")
     return Problem(
         phrase("`%(value)s` is no address", value=text),
@@ -83,7 +87,12 @@ def address(text: str, span: Span) -> str | Problem:
     )
 
 
-FORMAT = Parsed(phrase("a format such as `70 x 37 mm`"), format_of)
-LABEL = Parsed(phrase("a size such as `70 x 37 mm`"), label_size)
-SHEET = Parsed(phrase("`A4`, `Letter` or a format such as `210 x 297 mm`"), sheet)
-ADDRESS = Parsed(phrase("an address such as `https://example.org/hall`"), address, r"^https?://")
+_NUMBER = r"[0-9]+(?:\.[0-9]*)?"
+_FORMAT = rf"{_NUMBER}\s*(?:[a-z]+\s*)?[x×]\s*{amount_pattern('length')}"
+_SHEET = "|".join("".join(f"[{c.upper()}{c}]" if c.isalpha() else c for c in name) for name in SHEETS)
+FORMAT = Parsed(phrase("a format such as `70 x 37 mm`"), format_of, rf"^\s*{_FORMAT}\s*$", name="format")
+LABEL = Parsed(phrase("a size such as `70 x 37 mm`"), label_size, rf"^\s*{_FORMAT}\s*$")
+SHEET = Parsed(
+    phrase("`A4`, `Letter` or a format such as `210 x 297 mm`"), sheet, rf"^\s*(?:{_SHEET}|{_FORMAT})\s*$"
+)
+ADDRESS = Parsed(phrase("an address such as `https://example.org/hall`"), address, f"^{_ADDRESS}$")

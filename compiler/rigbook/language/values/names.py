@@ -6,7 +6,7 @@ import re
 import unicodedata
 
 from rigbook.findings.place import Span
-from rigbook.language.reading import Parsed
+from rigbook.language.reading import Naming, Parsed
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase
 from rigbook.units.parse import Problem
@@ -66,9 +66,13 @@ def split_names(text: str) -> list[tuple[str, int]]:
     return [(m.group(), m.start()) for m in re.finditer(r"[^\s,]+", text)]
 
 
+LONGEST_TITLE = 80
+"""Characters."""
+
+
 def title_problem(text: str) -> Problem | None:
     """What is wrong with a free title used as a key (rooms, areas, notes), if anything."""
-    if text.strip() and len(text) <= 80:
+    if text.strip() and len(text) <= LONGEST_TITLE:
         return None
     return Problem(phrase("this heading is empty or longer than 80 characters"), phrase("write a short heading"), 0, 0)
 
@@ -108,7 +112,7 @@ def unfold(port: str) -> list[str] | None:
 
     A single port gives a list of one.
     """
-    m = re.fullmatch(r"(.*?)(\d{1,9}|[A-Z]) ?([-+–]) ?(\d{1,9}|[A-Z])", port)
+    m = re.fullmatch(r"(.*?)([0-9]{1,9}|[A-Z]) ?([-+–]) ?([0-9]{1,9}|[A-Z])", port)
     if not m:
         return [port]
     stem, first, sign, last = m.groups()
@@ -167,8 +171,15 @@ def _text(text: str, span: Span) -> Name | Problem:
     )
 
 
-NAMED_TEXT = Parsed(phrase("a short text"), _text, plain_numbers=True)
+NAMED_TEXT = Parsed(phrase("a short text"), _text, r"\S", bare=True, name="text")
 """A text that names things, with its place."""
-NAME_REF = Parsed(phrase("a name such as `amp-tops`"), _name, pattern=f"^{NAME}$", plain_numbers=True)
-THING = Parsed(phrase("a unit, a rack, a bus, a channel or a socket"), _thing)
-SOCKET = Parsed(phrase("a socket such as `box/in 3`"), socket, pattern=r"^[a-z0-9][^/]*(/.+)?$")
+NAME_PATTERN = f"^{NAME}$"
+ONE_NAME = Naming(name_problem, NAME_PATTERN)
+NAMES = Naming(names_problem, rf"^\s*{NAME}\s*(?:,\s*{NAME}\s*)*$")
+TITLE = Naming(title_problem, r"\S", longest=LONGEST_TITLE)
+_SOCKET = rf"\s*{NAME}\s*(?:/\s*\S[\s\S]*)?"
+NAME_REF = Parsed(phrase("a name such as `amp-tops`"), _name, NAME_PATTERN, bare=True, name="name")
+# the Kelvin sign becomes a `k` where letters become small
+_THING = rf"^(?:{_SOCKET}\s*|\s*[A-Za-z0-9\u212a][A-Za-z0-9.\s\u212a-]*)$"
+THING = Parsed(phrase("a unit, a rack, a bus, a channel or a socket"), _thing, _THING, bare=True, name="thing")
+SOCKET = Parsed(phrase("a socket such as `box/in 3`"), socket, rf"^{_SOCKET}\s*$", bare=True, name="socket")

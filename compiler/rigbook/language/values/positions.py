@@ -17,6 +17,7 @@ from rigbook.language.values.names import NAME
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase, typed
 from rigbook.units.parse import Problem, clip, parse
+from rigbook.units.pattern import amount_pattern
 from rigbook.units.quantity import Amount
 
 DIRECTIONS = MappingProxyType(
@@ -114,6 +115,8 @@ def position(text: str, span: Span) -> Position | Problem:
         seen.add(axis)
         got[axis] = sign * length.value
         parts.append(phrase(WORDS[word], length=length.page()))
+    if not parts:
+        return Problem(phrase("a place is missing here"), phrase("write %(example)s", example=EXAMPLE), 0, 0)
     return Position(got["x"], got["y"], got["z"], "", joined(parts))
 
 
@@ -154,6 +157,18 @@ def tilt(text: str, span: Span) -> Turn | Problem:
     return got
 
 
-POSITION = Parsed(phrase("a place such as `4 m left, 1 m out, 2.4 m up`"), position)
-AIM = Parsed(phrase("an aim such as `10 deg right`"), aim)
-TILT = Parsed(phrase("a tilt such as `8 deg down`"), tilt)
+def _once(*words: str) -> str:
+    """Not two of these words."""
+    either = "|".join(words)
+    return rf"(?!.*\s(?:{either})\b.*\s(?:{either})\b)"
+
+
+_TWICE = _once("left", "right") + _once("out", "back") + _once("up", "down")
+_PART = rf"{amount_pattern('length')}\s+(?:{'|'.join(DIRECTIONS)})\b[,\s]*"
+_ANGLE = rf"\s*{amount_pattern('angle')}\s+"
+_PLACE = phrase("a place such as `4 m left, 1 m out, 2.4 m up`")
+POSITION = Parsed(_PLACE, position, rf"^(?:(?![0-9]){NAME}|{_TWICE}[,\s]*(?:{_PART})+)$", bare=True, name="position")
+AIM = Parsed(
+    phrase("an aim such as `10 deg right`"), aim, rf"^(?:at {NAME}|out|back|{_ANGLE}(?:left|right))$"
+)
+TILT = Parsed(phrase("a tilt such as `8 deg down`"), tilt, rf"^(?:level|{_ANGLE}(?:up|down))$")

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from rigbook.findings.place import Span
-from rigbook.language.reading import Parsed
-from rigbook.language.values.names import name_problem
+from rigbook.language.reading import Naming, Parsed
+from rigbook.language.values.names import NAME, name_problem
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase
 from rigbook.units.parse import Problem
@@ -26,7 +26,7 @@ class RackItem:
 
 def rack_item(text: str, span: Span) -> RackItem | Problem:
     """NAME, or FILLER HEIGHT `U`."""
-    m = re.fullmatch(r"([a-z]+) (\d{1,2}) ?U", text)
+    m = re.fullmatch(r"([a-z]+) ([1-9][0-9]?) ?U", text)
     if m and m.group(1) in FILLERS:
         return RackItem("", m.group(1), int(m.group(2)), span)
     wrong = name_problem(text)
@@ -45,7 +45,7 @@ def rack_item(text: str, span: Span) -> RackItem | Problem:
 
 def rack_unit_problem(text: str) -> Problem | None:
     """What is wrong with a rack height used as a key, if anything."""
-    if re.fullmatch(r"[1-9]\d?", text):
+    if re.fullmatch(r"[1-9][0-9]?", text):
         return None
     return Problem(
         phrase("`%(value)s` is no rack unit", value=text),
@@ -55,4 +55,6 @@ def rack_unit_problem(text: str) -> Problem | None:
     )
 
 
-RACK_ITEM = Parsed(phrase("a unit or a panel such as `vent 1 U`"), rack_item)
+RACK_UNIT = Naming(rack_unit_problem, "^[1-9][0-9]?$")
+_ITEM = rf"^(?:(?:{'|'.join(FILLERS)}) [1-9][0-9]? ?U|{NAME})$"
+RACK_ITEM = Parsed(phrase("a unit or a panel such as `vent 1 U`"), rack_item, _ITEM, bare=True, name="rack-item")

@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from rigbook.findings.place import Span
-from rigbook.language.reading import Parsed, Reading
+from rigbook.language.reading import Naming, Parsed, Reading
 from rigbook.language.values.names import NAME, name_problem
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase
@@ -46,7 +46,7 @@ class Leg:
 
 def send(text: str, span: Span) -> Send | Problem:
     """BUS (`left`|`right`)? LEVEL? (`pre`|`post`)? `off`?"""
-    text = re.sub(r"(?<=\s)[\u2013\u2014](?=\d)", "-", text)  # a word processor's minus
+    text = re.sub(r"(?<=\s)[\u2013\u2014](?=[0-9])", "-", text)  # a word processor's minus
     m = re.match(rf"\s*({NAME})(?![^\s])", text)
     if not m or _NUMBERED.match(text):
         meant = _meant(text, span)
@@ -61,7 +61,7 @@ def send(text: str, span: Span) -> Send | Problem:
         )
     bus, rest, leg, pick, off = m.group(1), text[m.end() :], "", "", False
     level: Quantity | None = None
-    for word in re.finditer(r"[-+−]?\d[\d.,]*\s*[A-Za-z]*|\S+", rest):
+    for word in re.finditer(r"[-+−]?[0-9][0-9.,]*\s*[A-Za-z]*|\S+", rest):
         w, start = word.group(), m.end() + word.start()
         if w in SIDES and not leg:
             leg = w
@@ -69,7 +69,7 @@ def send(text: str, span: Span) -> Send | Problem:
             pick = w
         elif w == "off":
             off = True
-        elif re.match(r"[-+−]?\d", w) and level is None:
+        elif re.match(r"[-+−]?[0-9]", w) and level is None:
             got = parse(w, "level")
             if isinstance(got, Problem):
                 return Problem(got.message, got.remedy, start + got.start, got.length)
@@ -81,9 +81,9 @@ def send(text: str, span: Span) -> Send | Problem:
 
 
 _BUS = re.compile(
-    r"\s*([^,:]*?[^,:\s])(\s*:)?(?=\s+(?:[-+−]\s?\d|\d[\d.]*\s*dB|left\b|right\b|pre\b|post\b|off\b)|\s*$)(.*)"
+    r"\s*([^,:]*?[^,:\s])(\s*:)?(?=\s+(?:[-+−]\s?[0-9]|[0-9][0-9.]*\s*dB|left\b|right\b|pre\b|post\b|off\b)|\s*$)(.*)"
 )
-_NUMBERED = re.compile(r"\s*[a-z][a-z-]* \d{1,2}(?=\s*:|\s*$|\s+[-+−]?\s?\d)")
+_NUMBERED = re.compile(r"\s*[a-z][a-z-]* [0-9]{1,2}(?=\s*:|\s*$|\s+[-+−]?\s?[0-9])")
 """`mix 1 -6 dB`: a bus whose number stands apart."""
 
 
@@ -167,4 +167,7 @@ class SendGrammar(Parsed):
         return super().read(node, reading)
 
 
-SEND = SendGrammar(phrase("a send such as `mix-1 -6 dB`"), send)
+_LEVEL = r"[-+\u2212\u2013\u2014]?[0-9]+(?:\.[0-9]*)?\s*dB"
+_SEND = rf"^\s*{NAME}(?:\s+(?:left|right|pre|post|off|{_LEVEL}))*\s*$"
+SEND = SendGrammar(phrase("a send such as `mix-1 -6 dB`"), send, _SEND, bare=True, name="send")
+LEG = Naming(leg_problem, rf"^\s*{NAME}(?:\s+(?:left|right|mono))?\s*$")

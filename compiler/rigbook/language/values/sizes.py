@@ -7,11 +7,13 @@ import re
 
 from rigbook.findings.place import Span
 from rigbook.language.cuts import with_points
-from rigbook.language.reading import Parsed, Reading, Schema, problem, wrong_shape
+from rigbook.language.reading import Naming, Parsed, Reading, Schema, matching, problem, wrong_shape
+from rigbook.language.values.words import Number
 from rigbook.records import frozen
 from rigbook.text.phrase import either, phrase
 from rigbook.text.tree import Broken, Mapping, Node, Scalar
 from rigbook.units.parse import Problem, clip, parse
+from rigbook.units.pattern import NUMBER, amount_pattern
 from rigbook.units.quantity import Quantity
 
 
@@ -39,7 +41,7 @@ class Coverage:
 
 def coverage(text: str, span: Span) -> Coverage | Problem:
     """`90 x 60 deg`."""
-    m = re.fullmatch(r"([\d.]+)\s*(?:deg|°)?\s*[x×]\s*([\d.]+)\s*(?:deg|°)", text.strip())
+    m = re.fullmatch(rf"({NUMBER})\s*(?:deg|°)?\s*[x×]\s*({NUMBER})\s*(?:deg|°)", text.strip())
     if not m:
         fix = phrase("write horizontal x vertical: `90 x 60 deg`")
         return _comma(text) or Problem(phrase("`%(value)s` is no coverage", value=text), fix, 0, len(text))
@@ -66,7 +68,7 @@ class Size:
 
 def size(text: str, span: Span) -> Size | Problem:
     """`0.4 x 0.35 x 0.6 m`: width x depth x height."""
-    m = re.fullmatch(r"([\d.]+)\s*[x×]\s*([\d.]+)\s*[x×]\s*([\d.]+)\s*(\S+)", text.strip())
+    m = re.fullmatch(rf"({NUMBER})\s*[x×]\s*({NUMBER})\s*[x×]\s*({NUMBER})\s*(\S+)", text.strip())
     if not m:
         fix = phrase("write width x depth x height: `0.4 x 0.35 x 0.6 m`")
         return _comma(text) or Problem(phrase("`%(value)s` is no size", value=text), fix, 0, len(text))
@@ -98,7 +100,7 @@ def joined(text: str, span: Span) -> int | Problem:
 
 def power_factor(text: str, span: Span) -> float | Problem:
     """Active over apparent power: above 0, up to 1."""
-    got = float(text) if re.fullmatch(r"\d*\.?\d+", text.strip()) else 0.0
+    got = float(text) if re.fullmatch(r"[0-9]*\.?[0-9]+", text.strip()) else 0.0
     if 0 < got <= 1:
         return got
     said = phrase("`%(value)s` is no power factor", value=text)
@@ -107,7 +109,7 @@ def power_factor(text: str, span: Span) -> float | Problem:
 
 def counted(text: str, span: Span) -> Counted | Problem:
     """`6 x 10 m`; a length alone is one piece."""
-    m = re.fullmatch(r"(?:(\d{1,5})\s*[x×]\s*)?([^x×]+)", text.strip())
+    m = re.fullmatch(r"(?:([0-9]{1,5})\s*[x×]\s*)?([^x×]+)", text.strip())
     if not m:
         return Problem(
             phrase("`%(value)s` is no count of a length", value=text),
@@ -134,7 +136,7 @@ class Table:
         return phrase("a table such as `%(example)s`", example=self.example)
 
     def read(self, node: Node, reading: Reading) -> object:
-        if not isinstance(node, Mapping):
+        if not isinstance(node, Mapping) or not node.items:
             return wrong_shape(node, self.words, reading)
         rows: list[tuple[Quantity, Quantity]] = []
         for name, value in node.items.items():
@@ -152,13 +154,14 @@ class Table:
         return tuple(sorted(rows, key=lambda r: r[0].value)) if rows else Broken(node.span)
 
     def schema(self) -> Schema:
-        return {"type": "object", "additionalProperties": {"type": "string"}}
+        left, right = (matching(rf"^\s*{amount_pattern(d)}\s*$", self.words) for d in (self.left, self.right))
+        return {"type": "object", "propertyNames": left, "additionalProperties": right, "minProperties": 1}
 
 
 def date(text: str, span: Span) -> datetime.date | Problem:
     """ISO 8601 calendar date."""
     try:
-        return datetime.date.fromisoformat(text) if re.fullmatch(r"\d{4}-\d\d-\d\d", text) else _no_date(text)
+        return datetime.date.fromisoformat(text) if re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", text) else _no_date(text)
     except ValueError:
         return _no_date(text)
 
@@ -171,7 +174,7 @@ def _no_date(text: str) -> Problem:
 
 def _as_date(text: str) -> str:
     """A date typed another way, as it is written here; both where day and month may have changed places."""
-    m = re.fullmatch(r"(\d{1,2})[./ -](\d{1,2})[./ -](\d{4})", text.strip())
+    m = re.fullmatch(r"([0-9]{1,2})[./ -]([0-9]{1,2})[./ -]([0-9]{4})", text.strip())
     if m:
         a, b, year = (int(g) for g in m.groups())
         pairs = ((b, a), (a, b)) if "/" in text and a != b else ((b, a),)
@@ -190,7 +193,7 @@ def _day(year: int, month: int, day: int) -> datetime.date | None:
 
 def clock(text: str, span: Span) -> str | Problem:
     """A time of day, 24 hours."""
-    m = re.fullmatch(r"(\d{1,2}):(\d\d)", text)
+    m = re.fullmatch(r"([0-9]{1,2}):([0-9][0-9])", text)
     if not m or int(m.group(1)) > 23 or int(m.group(2)) > 59:
         return Problem(
             phrase("`%(value)s` is no time of day", value=text),
@@ -203,7 +206,7 @@ def clock(text: str, span: Span) -> str | Problem:
 
 def _as_clock(text: str) -> str:
     """A time typed another way, as it is written here."""
-    m = re.fullmatch(r"(\d{1,2})(?:[.:h ]{1,2}(\d\d))?\s*(am|pm|uhr|h)?", text.strip().lower())
+    m = re.fullmatch(r"([0-9]{1,2})(?:[.:h ]{1,2}([0-9][0-9]))?\s*(am|pm|uhr|h)?", text.strip().lower())
     if m and (m.group(2) or m.group(3)):
         hour = int(m.group(1))
         if m.group(3) in ("am", "pm"):
@@ -219,10 +222,17 @@ def clock_problem(text: str) -> Problem | None:
     return got if isinstance(got, Problem) else None
 
 
-COVERAGE = Parsed(phrase("a coverage such as `90 x 60 deg`"), coverage)
-SIZE = Parsed(phrase("a size such as `0.4 x 0.35 x 0.6 m`"), size)
-COUNTED = Parsed(phrase("a count and a length such as `6 x 10 m`"), counted)
-JOINED = Parsed(phrase("1, 2 or 3"), joined, r"^\s*[123]\s*$", plain_numbers=True)
-DATE = Parsed(phrase("a date such as `2027-02-06`"), date)
-CLOCK = Parsed(phrase("a time such as `18:30`"), clock)
-POWER_FACTOR = Parsed(phrase("a power factor such as `0.9`"), power_factor, plain_numbers=True)
+_COVERAGE = rf"^\s*{NUMBER}\s*(?:deg|°)?\s*[x×]\s*{NUMBER}\s*(?:deg|°)\s*$"
+_SIZE = rf"^\s*(?:{NUMBER}\s*[x×]\s*){{2}}{amount_pattern('length')}\s*$"
+_COUNTED = rf"^\s*(?:[0-9]{{1,5}}\s*[x×]\s*)?{amount_pattern('length')}\s*$"
+_MONTHS_AND_DAYS = "(?:0[1-9]|1[0-2])-(?:0[1-9]|1[0-9]|2[0-8])|(?:0[13-9]|1[0-2])-(?:29|30)|(?:0[13578]|1[02])-31|02-29"
+_POWER_FACTOR = r"^\s*(?:0*\.[0-9]*[1-9][0-9]*|0*1(?:\.0+)?)\s*$"
+_CLOCK = "^(?:[01]?[0-9]|2[0-3]):[0-5][0-9]$"
+COVERAGE = Parsed(phrase("a coverage such as `90 x 60 deg`"), coverage, _COVERAGE)
+SIZE = Parsed(phrase("a size such as `0.4 x 0.35 x 0.6 m`"), size, _SIZE, name="size")
+COUNTED = Parsed(phrase("a count and a length such as `6 x 10 m`"), counted, _COUNTED, name="counted-length")
+JOINED = Number(phrase("1, 2 or 3"), joined, "^[123]$", least=1, most=3)
+DATE = Parsed(phrase("a date such as `2027-02-06`"), date, f"^[0-9]{{4}}-(?:{_MONTHS_AND_DAYS})$", name="date")
+CLOCK = Parsed(phrase("a time such as `18:30`"), clock, _CLOCK, name="time-of-day")
+TIME = Naming(clock_problem, _CLOCK)
+POWER_FACTOR = Number(phrase("a power factor such as `0.9`"), power_factor, _POWER_FACTOR, most=1)

@@ -9,12 +9,13 @@ from __future__ import annotations
 import re
 
 from rigbook.findings.place import Span
-from rigbook.language.reading import Reading, Schema, part, problem, wrong_shape
-from rigbook.language.values.names import SocketRef, name_problem, socket
+from rigbook.language.reading import Reading, Schema, matching, part, problem, wrong_shape
+from rigbook.language.values.names import NAME, SocketRef, name_problem, socket
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase
 from rigbook.text.tree import Mapping, Node, Scalar
 from rigbook.units.parse import Problem, parse
+from rigbook.units.pattern import amount_pattern
 from rigbook.units.quantity import Quantity
 
 END = phrase("a cable line such as `amp/out A -> top-left, 18 m`")
@@ -45,6 +46,7 @@ class WireGrammar:
     """Reads a line of wiring."""
 
     words: str = END
+    name: str = "cable-line"
 
     def read(self, node: Node, reading: Reading) -> object:
         if isinstance(node, Mapping) and len(node.items) == 1:
@@ -65,7 +67,19 @@ class WireGrammar:
         return problem(got, node, reading) if isinstance(got, Problem) else got
 
     def schema(self) -> Schema:
-        return {"type": "string", "pattern": "->"}
+        return {"$ref": f"#/$defs/{self.name}"}
+
+    def definition(self) -> Schema:
+        """The JSON Schema itself, for `$defs`."""
+        return matching(_pattern(), self.words)
+
+
+def _pattern() -> str:
+    """What `wire` takes."""
+    port = r"(?:[^,\s-]|-(?!>))(?:[^,-]|-(?!>))*"
+    end = rf"\s*{NAME}\s*(?:/\s*{port})?"
+    extra = rf"label\s[^,]*|adaptor\s+{NAME}\s*|split\s*|{amount_pattern('length')}\s*"
+    return rf"^{end}(?:->{end})+(?:,\s*(?:{extra}))*$"
 
 
 def wire(node: Scalar, told: list[Problem] | None = None) -> Wire | Problem:

@@ -9,7 +9,7 @@ from typing import Any
 
 from rigbook.findings.place import Span
 from rigbook.findings.suggest import meant, near
-from rigbook.language.reading import Parsed, Reading, Schema, wrong_shape
+from rigbook.language.reading import Parsed, Reading, Schema, matching, wrong_shape
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
 from rigbook.text.tree import Node, Scalar
@@ -22,7 +22,7 @@ def _text(text: str, span: Span) -> Any:
     )
 
 
-TEXT = Parsed(phrase("a short text"), _text, plain_numbers=True)
+TEXT = Parsed(phrase("a short text"), _text, r"\S", bare=True, name="text")
 
 
 @frozen
@@ -30,12 +30,17 @@ class NoteText:
     """Markdown. The value is the text with its place; it is rendered where it is shown."""
 
     words: str = phrase("a text (Markdown)")
+    name: str = "note-text"
 
     def read(self, node: Node, reading: Reading) -> Any:
         return node if isinstance(node, Scalar) else wrong_shape(node, self.words, reading)
 
     def schema(self) -> Schema:
-        return {"type": "string"}
+        return {"$ref": f"#/$defs/{self.name}"}
+
+    def definition(self) -> Schema:
+        """The JSON Schema itself, for `$defs`."""
+        return {"type": ["string", "number", "boolean", "null"]}
 
 
 NOTE = NoteText()
@@ -70,16 +75,18 @@ class YesNo(Parsed):
 
     words: str = phrase("`yes` or `no`")
     parse: Callable[[str, Span], Any] = _yes_no
+    name: str = "yes-or-no"
 
-    def schema(self) -> Schema:
-        return {"enum": [True, False, *_YES]}
+    def definition(self) -> Schema:
+        either_case = "|".join("".join(f"[{c.upper()}{c}]" for c in word) for word in _YES)
+        return matching(f"^(?:{either_case})$", self.words, ["string", "boolean"])
 
 
 YES_NO = YesNo()
 
 
 def _whole(text: str, span: Span) -> Any:
-    if not re.fullmatch(r"\d{1,6}", text):
+    if not re.fullmatch(r"[0-9]{1,6}", text):
         return Problem(
             phrase("`%(value)s` is not a whole number", value=text), phrase("write a number such as `12`"), 0, len(text)
         )
@@ -92,12 +99,24 @@ class Whole(Parsed):
 
     words: str = phrase("a whole number")
     parse: Callable[[str, Span], Any] = _whole
+    name: str = "count"
 
-    def schema(self) -> Schema:
-        return {"type": ["integer", "string"], "pattern": r"^\d{1,6}$", "minimum": 0, "maximum": 999999}
+    def definition(self) -> Schema:
+        return {**matching("^[0-9]{1,6}$", self.words, ["integer", "string"]), "minimum": 0, "maximum": 999999}
 
 
 WHOLE = Whole()
+
+
+@frozen
+class Number(Parsed):
+    """A number without a unit, between `least` and `most`."""
+
+    least: float = 0
+    most: float = 0
+
+    def definition(self) -> Schema:
+        return {**super().definition(), "type": ["string", "number"], "minimum": self.least, "maximum": self.most}
 
 
 @frozen
