@@ -88,9 +88,47 @@ def test_nothing_is_read_before_the_field_is_used(page: Page) -> None:
     ("Lead vöcal", "13 Lead vocal"), ("box in 5", "box/in 5"), ("box/in 5", "box/in 5"), ("mix-2", "mix-2"),
     ("ada", "Ada Fennimore"), ("fennimore", "Ada Fennimore"), ("labels", "Labels"), ("cable sched", "Cable schedule"),
     ("amplifier 500", "amp-tops"), ("fiddle second", "6 Second fiddle"),
+    ("in 5", "box/in 5"), ("IN 13", "box/in 13"), ("out 3", "box/out 3"), ("amp tops in a", "amp-tops/in A"),
+    ("wedge 2", "wedge-2"), ("mix 3", "mix-3"), ("ch 5", "5 Fiddle"), ("keyboard", "11 Piano"), ("48v", "3 Overhead"),
+    ("phantom", "3 Overhead"), ("line-7", "7 Whistle"), ("line 7", "7 Whistle"), ("linecheck", "1 Kick"),
+    ("step 2", "main right alone"), ("main left alone", "main left alone"), ("stage rack", "stage-rack"),
+    ("di", "4 Upright bass"), ("monitor", "wedge-1"), ("ad fennimore", "Ada Fennimore"),
+    # a letter more, less, other, or two changed about
+    ("widge 3", "wedge-3"), ("fidle", "5 Fiddle"), ("whistel", "7 Whistle"), ("wwedge 1", "wedge-1"), ("deks", "desk"),
 ])
 def test_what_is_found_first(page: Page, text: str, first: str) -> None:
     assert typed(page, text)[0] == first
+
+
+FESTIVAL = [
+    ("mix-3", "monitors mix-3"), ("kick in", "foh 25 Kick in"), ("lead vocal", "foh 43 Lead vocal"),
+    ("foh box 1 in 5", "foh-box-1/in 5"), ("split 1 a 16", "split-1/a 16"), ("monitors 25", "monitors 25 Kick in"),
+    ("foh.line-25", "foh 25 Kick in"), ("sub 2", "sub-2"), ("delay left", "delay-left"), ("limit", "Limits"),
+    ("tumpet", "foh 17 Trumpet"), ("ears 1", "ears-1"),
+]
+GERMAN = [
+    ("Kanal 5", "foh 5 Acoustic guitar"), ("Endstufe", "amp-delays"), ("stagebox", "foh-box-1"),
+    ("Schritt 3", "subs allein"), ("Buehne", "Bühne"), ("funk", "Funk"), ("line check 25", "foh 25 Kick in"),
+]
+
+
+@pytest.mark.parametrize(("language", "queries"), [("en", FESTIVAL), ("de", GERMAN)])
+def test_what_is_found_first_with_two_desks_and_in_german(
+    window: Page, tmp_path: Path, subtests: pytest.Subtests, language: str, queries: list[tuple[str, str]]
+) -> None:
+    plan = compile_plan(ROOT / "shows/festival/meadow.yaml")
+    write(make(plan, "crew", find_theme("plain"), language), tmp_path / "site")
+    window.goto((tmp_path / "site/index.html").as_uri())
+    for text, first in queries:
+        with subtests.test(text=text):
+            assert typed(window, text)[0] == first
+
+
+def test_what_is_only_nearly_found_says_so(page: Page) -> None:
+    assert typed(page, "widge 3")[0] == "wedge-3"
+    assert page.locator(".find [role=status]").inner_text().startswith("Nothing is called so")
+    assert page.locator("#find-list .find-more").first.is_visible()
+    assert typed(page, "wedge 33") == [], "a number is meant as it is typed"
 
 
 def test_a_short_code_is_found_however_it_is_typed(page: Page) -> None:

@@ -44,6 +44,18 @@ def test_everything_of_the_plan_is_found(hall, hall_files) -> None:
     assert {"stage-rack"} == {r[0] for r in rows["Rack"]} and rows["Circuit"]
 
 
+def test_steps_and_lines_of_the_walk_test_are_found_by_their_keys(hall, hall_files) -> None:
+    from rigbook.walk.line_check import line_check
+    from rigbook.walk.steps import steps
+
+    rows = found(hall_files["crew"])
+    assert [r[0] for r in rows["Step of the walk test"]] == [str(s.title) for s in steps(hall.rig)]
+    for key, row in zip([s.key for s in steps(hall.rig)], rows["Step of the walk test"], strict=True):
+        assert key in row[3].split() and row[2].startswith("walk-test.html#")
+    for line, row in zip(line_check(hall.rig), rows["Line check"], strict=True):
+        assert line.key in row[3].split() and row[1] == line.socket
+
+
 def test_every_line_leads_to_a_place(hall_files) -> None:
     for files in hall_files.values():
         for text, _, href, _ in (row for rows in found(files).values() for row in rows):

@@ -13,12 +13,15 @@ from html import unescape
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.graph.codes import bare
+from rigbook.graph.words import side
 from rigbook.handbook.contacts import contacts
 from rigbook.handbook.devices import where
-from rigbook.handbook.input_list import source_words
-from rigbook.handbook.words import role_words, short
+from rigbook.handbook.input_list import source_words, switches
+from rigbook.handbook.words import processing_words, role_words, short
 from rigbook.plan.model import Unit
 from rigbook.text.phrase import joined, phrase
+from rigbook.walk.line_check import line_check
+from rigbook.walk.steps import steps
 
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
@@ -33,6 +36,8 @@ SORTS: Final = (
     phrase("Bus"),
     phrase("Output"),
     phrase("Way of the signal"),
+    phrase("Step of the walk test"),
+    phrase("Line check"),
     phrase("Cable"),
     phrase("Socket"),
     phrase("Circuit"),
@@ -42,7 +47,9 @@ SORTS: Final = (
     phrase("Part of a page"),
 )
 """Words for the sorts of things, in the order in which equals are shown."""
-PAGE, DEVICE, RACK, CHANNEL, BUS, OUTPUT, WAY, CABLE, SOCKET, CIRCUIT, CARRIER, AREA, PERSON, PART = range(len(SORTS))
+PAGE, DEVICE, RACK, CHANNEL, BUS, OUTPUT, WAY, STEP, LINE, CABLE, SOCKET, CIRCUIT, CARRIER, AREA, PERSON, PART = range(
+    len(SORTS)
+)
 HEADING: Final = re.compile(r'<h2 id="([^"]+)"[^>]*>(.*?)</h2>', re.S)
 ID: Final = re.compile(r'\sid="([^"]+)"')
 
@@ -75,7 +82,8 @@ def find_data(book: Book, pages: Iterable[Page], files: Mapping[str, bytes]) -> 
     rows = [
         [sorts.index(r.sort), str(say(r.text)), str(say(r.detail)), r.href, str(say(r.words))] for r in found
     ]
-    data = {"sorts": [str(say(SORTS[sort])) for sort in sorts], "rows": rows}
+    about = [sorts.index(sort) for sort in (STEP, LINE, PART) if sort in sorts]
+    data = {"sorts": [str(say(SORTS[sort])) for sort in sorts], "about": about, "rows": rows}
     return f"window.rigbookFind={json.dumps(data, ensure_ascii=False, separators=(',', ':'))};\n".encode()
 
 
@@ -83,6 +91,7 @@ def things(book: Book) -> Iterator[Row]:
     """Everything of the plan that has a place; the address is empty where this view has no such page."""
     yield from _gear(book)
     yield from _signals(book)
+    yield from _walk(book)
     yield from _wires(book)
     for person in contacts(book):
         yield Row(PERSON, person.name or person.role, person.does, book.href("contact", person.role), person.role)
@@ -109,19 +118,23 @@ def _gear(book: Book) -> Iterator[Row]:
 
 def _also(unit: Unit) -> str:
     title = unit.title if unit.title != unit.name else ""
-    return " ".join(t for t in (title, unit.kind.title if unit.kind else "", unit.family) if t)
+    return joined((t for t in (title, unit.kind.title if unit.kind else "", unit.family) if t), " ")
 
 
 def _signals(book: Book) -> Iterator[Row]:
     for channel in book.plan.channels:
         name = f"{channel.desk} {channel.number}"
         detail = joined(t for t in (source_words(book, channel), ", ".join(s.id for s in channel.plugged)) if t)
-        also = f"ch {channel.number} ch{channel.number} {channel.desk}"
+        preamp = joined(switches(channel), " ")
+        numbered = f"ch {channel.number} ch{channel.number} {channel.desk}"
+        also = joined((numbered, source_words(book, channel), preamp), " ")
+        if channel.record.get("phantom"):
+            also = joined((also, "48v", phrase("phantom")), " ")
         text = book.desk_name(channel.desk, f"{channel.number} {channel.name}")
         yield Row(CHANNEL, text, detail, book.href("channel", name), joined((phrase("channel"), also), " "))
     for bus in book.plan.buses.values():
         name = book.desk_name(bus.desk, bus.name)
-        also = " ".join((bus.title if bus.title != bus.name else "", bus.desk))
+        also = joined((bus.title if bus.title != bus.name else "", bus.desk, processing_words(bus.record)), " ")
         yield Row(BUS, name, role_words(bus), book.href("bus", name), joined((role_words(bus), also), " "))
     for output in book.plan.outputs:
         name = book.desk_name(output.desk, output.name)
@@ -130,11 +143,24 @@ def _signals(book: Book) -> Iterator[Row]:
         yield Row(WAY, box, phrase("every way to it"), book.href("box", box))
 
 
+def _walk(book: Book) -> Iterator[Row]:
+    """Steps and inputs of the walk test, by their titles, their numbers and the keys that a record names them by."""
+    for number, step in enumerate(steps(book.rig), 1):
+        detail = phrase("step %(n)s", n=number)
+        yield Row(STEP, step.title, detail, book.href("step", step.key), joined((detail, step.key, step.desk), " "))
+    for line in line_check(book.rig):
+        channel = line.channel
+        text = book.desk_name(channel.desk, f"{channel.number} {side(channel.name, line.side)}")
+        also = joined((phrase("Line check"), line.key, f"line {channel.number}", channel.desk), " ")
+        yield Row(LINE, text, line.socket, book.href("step", line.key), also)
+
+
 def _wires(book: Book) -> Iterator[Row]:
     for sheath, code in book.codes.items():
         first = book.sheaths[sheath][0]
         ends = sheath.replace(" -> ", " → ")
-        yield Row(CABLE, code, ends, book.href("cable", sheath), f"{bare(code)} {sheath} {first.kind_name}")
+        kind = first.kind.title if first.kind else first.kind_name
+        yield Row(CABLE, code, ends, book.href("cable", sheath), joined((bare(code), sheath, kind), " "))
     for unit in book.plan.units.values():
         ports = unit.kind.ports if unit.kind else {}
         named = {s.port for s in book.sockets_of(unit.name)}

@@ -23,7 +23,8 @@
       const data = window.rigbookFind;
       things = data.rows.map(([sort, text, detail, href, more], order) => {
         const own = split(text), words = [...own, ...split(more)];
-        return { sort, text, detail, href, order, name: data.sorts[sort], words, bare: own.join(""), hay: ` ${words.join(" ")}` };
+        // a step, a line of the line check and a heading say what they are about, they are not called so
+        return { sort, text, detail, href, order, name: data.sorts[sort], words, bare: own.join(""), own: ` ${own.join(" ")} `, hay: ` ${words.join(" ")} `, run: words.join(""), about: data.about.includes(sort) };
       });
       if (document.activeElement === field) find();
     });
@@ -31,20 +32,49 @@
     document.head.append(script);
   };
 
-  // 0 is its name, 1 its name begins so, 2 all words are its words, 3 they begin its words, 4 they stand in it
+  // 0 is its name, 1 its name without what it belongs to (a unit, a desk), 2 its name begins so, 3 its name holds these
+  // words in a row, 4 so do its other words, 5 what is about it begins so, 6 all are words of it, 7 they begin its words,
+  // 8 they stand in it; a number is a word, or begins one
+  const NONE = 9, number = (t) => /^\p{N}+$/u.test(t);
   const rank = (thing, tokens, bare) => {
     if (thing.bare === bare) return 0;
-    if (thing.bare.startsWith(bare)) return 1;
-    if (tokens.every((t) => thing.words.includes(t))) return 2;
-    if (tokens.every((t) => thing.hay.includes(` ${t}`))) return 3;
-    return tokens.every((t) => thing.hay.includes(t)) || thing.bare.includes(bare) ? 4 : 5;
+    const row = ` ${tokens.join(" ")} `;
+    if (!thing.about) {
+      if (thing.own.endsWith(row) && !number(bare)) return 1;
+      if (thing.bare.startsWith(bare)) return 2;
+      if (thing.own.includes(row)) return 3;
+    }
+    if (thing.hay.includes(row)) return 4;
+    if (thing.bare.startsWith(bare)) return 5;
+    if (tokens.every((t) => thing.words.includes(t))) return 6;
+    if (tokens.every((t) => thing.hay.includes(` ${t}`))) return 7;
+    return tokens.every((t) => thing.hay.includes(number(t) ? ` ${t}` : t)) || (!number(bare) && thing.run.includes(bare)) ? 8 : NONE;
+  };
+
+  // true where a word becomes the other, or its beginning, by one letter more, less, other, or two changed about
+  const slip = (typed, word) => {
+    let i = 0;
+    while (i < typed.length && typed[i] === word[i]) i += 1;
+    const rest = (from, to) => word.slice(to).startsWith(typed.slice(from));
+    return rest(i + 1, i + 1) || rest(i + 1, i) || rest(i, i + 1) || (typed[i] === word[i + 1] && typed[i + 1] === word[i] && rest(i + 2, i + 2));
+  };
+
+  // what was nearly typed: the words of the book that a word of four letters or more slipped from; numbers are meant
+  const nearly = (tokens) => {
+    const known = [...new Set(things.flatMap((thing) => thing.words))];
+    const meant = tokens.map((t) => (t.length < 4 || number(t) ? null : new Set(known.filter((word) => slip(t, word)))));
+    if (!meant.some((words) => words?.size)) return [];
+    const fits = (thing, t, n) => (meant[n] ? thing.words.some((word) => meant[n].has(word) || word.startsWith(t)) : thing.words.includes(t));
+    const own = (thing) => tokens.filter((t, n) => split(thing.text).some((word) => (meant[n] ? meant[n].has(word) : word === t))).length;
+    return things.filter((thing) => tokens.every((t, n) => fits(thing, t, n))).sort((a, b) => own(b) - own(a) || a.sort - b.sort || a.order - b.order);
   };
 
   const search = (text) => {
     const tokens = split(text), bare = tokens.join("");
-    if (!bare) return [];
-    return things.map((thing) => [rank(thing, tokens, bare), thing]).filter(([r]) => r < 5)
+    if (!bare) return [[], false];
+    const found = things.map((thing) => [rank(thing, tokens, bare), thing]).filter(([r]) => r < NONE)
       .sort(([r, a], [s, b]) => r - s || a.sort - b.sort || a.order - b.order).map(([, thing]) => thing);
+    return found.length ? [found, false] : [nearly(tokens), true];
   };
 
   const make = (tag, attributes, ...inside) => {
@@ -56,11 +86,11 @@
 
   const find = () => {
     if (!things) return;
-    const found = search(field.value);
+    const [found, near] = search(field.value);
     const groups = new Map();
     for (const thing of found.slice(0, MOST)) groups.set(thing.name, [...(groups.get(thing.name) || []), thing]);
     shown = [...groups.values()].flat();
-    list.replaceChildren(...[...groups].map(([name, members], g) => make("div", { role: "group", "aria-labelledby": `find-sort-${g}` },
+    list.replaceChildren(...(near && found.length ? [make("div", { class: "find-more soft", role: "presentation" }, say("Nothing is called so, {n} nearly", { n: found.length }))] : []), ...[...groups].map(([name, members], g) => make("div", { role: "group", "aria-labelledby": `find-sort-${g}` },
       make("div", { class: "find-sort", id: `find-sort-${g}`, role: "presentation" }, name),
       ...members.map((thing) => {
         const option = make("div", { role: "option", id: `find-${shown.indexOf(thing)}`, class: "find-option", "aria-selected": "false" }, make("b", {}, thing.text));
@@ -70,7 +100,7 @@
     if (found.length > MOST) list.append(make("div", { class: "find-more soft", role: "presentation" }, say("and {n} more", { n: found.length - MOST })));
     open(shown.length > 0);
     select(shown.length ? 0 : -1);
-    tell(!split(field.value).length ? "" : found.length ? say("{n} found", { n: found.length }) : say("Nothing found"), !found.length);
+    tell(!split(field.value).length ? "" : !found.length ? say("Nothing found") : near ? say("Nothing is called so, {n} nearly", { n: found.length }) : say("{n} found", { n: found.length }), !found.length);
   };
 
   // said to those who listen; shown as well where there is no list to see
