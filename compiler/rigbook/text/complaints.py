@@ -6,6 +6,7 @@ from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Source, Span
+from rigbook.records import replace
 from rigbook.text.decoding import escaped_odd
 from rigbook.text.items import joined
 from rigbook.text.limits import MAX_DEPTH, MAX_KEY, MAX_NODES
@@ -15,7 +16,13 @@ from rigbook.text.tree import Broken, Listing, Mapping, Node, Scalar
 _NO_REFERENCE = phrase("write the value out in full (a plan takes over another one by `builds-on`)")
 NAMES = phrase("%(text)s names a place to be repeated")
 TAG = phrase("%(text)s is a tag")
+DEEP = phrase("groups and lists lie more than %(most)s deep here")
+FLATTER = phrase("write it flatter; nothing in the language lies that deep")
 _NO_TAG = phrase("take it out; a value is what is typed, and the language has no types to choose")
+
+
+SHOWN = 6
+"""Further places of one mistake that are shown."""
 
 
 class Complaints:
@@ -25,6 +32,7 @@ class Complaints:
         self.findings: list[Finding] = []
         self._file = source.file
         self._source = source
+        self._reference: int | None = None
 
     def add(self, check: str, span: Span, message: str, remedy: str, first: Span | None = None) -> None:
         """One finding; `first` is the place where a thing given twice stands first."""
@@ -34,14 +42,22 @@ class Complaints:
 
     def alias(self, span: Span, name: str) -> None:
         """`*name`."""
-        self.add(
-            "anchor-used", span, phrase("`*%(name)s` refers to another place in the file", name=name), _NO_REFERENCE
-        )
+        self._refers(span, phrase("`*%(name)s` refers to another place in the file", name=name))
+
+    def _refers(self, span: Span, message: str) -> None:
+        """A name for repeating, or a repetition: all of a file are one mistake, told at the first of them."""
+        if self._reference is None:
+            self._reference = len(self.findings)
+            self.add("anchor-used", span, message, _NO_REFERENCE)
+            return
+        first = self.findings[self._reference]
+        if len(first.secondary) < SHOWN:
+            also = (*first.secondary, Label(span, phrase("and here")))
+            self.findings[self._reference] = replace(first, secondary=also)
 
     def depth(self, span: Span) -> None:
         """A group that lies too deep."""
-        fix = phrase("write it flatter; nothing in the language lies that deep")
-        self.add("too-deep", span, phrase("groups and lists lie more than %(most)s deep here", most=MAX_DEPTH), fix)
+        self.add("too-deep", span, phrase(DEEP, most=MAX_DEPTH), FLATTER)
 
     def size(self, span: Span) -> None:
         """More values than a plan may have."""
@@ -55,17 +71,17 @@ class Complaints:
 
     def properties(self, event: Any, span: Span) -> None:
         """An anchor or a tag before a value; the value itself is read as typed."""
-        for mark, given, check, what, fix in (
-            ("&", event.anchor, "anchor-used", NAMES, _NO_REFERENCE),
-            ("!", event.tag, "tag-used", TAG, _NO_TAG),
-        ):
+        for mark, given, what in (("&", event.anchor, NAMES), ("!", event.tag, TAG)):
             if given is None:
                 continue
             line = self._source.lines[span.line]
             start = max(line.find(mark, span.column), span.column)
             word = (line[start:].split(maxsplit=1) or [mark])[0].rstrip(",]}")
             at = Span(self._file, span.line, start, span.line, start + len(word))
-            self.add(check, at, phrase(what, text=f"`{word}`"), fix)
+            if mark == "&":
+                self._refers(at, phrase(what, text=f"`{word}`"))
+            else:
+                self.add("tag-used", at, phrase(what, text=f"`{word}`"), _NO_TAG)
 
     def key(self, name: str, span: Span, keys: dict[str, Span]) -> bool:
         """True where a name may stand as a key; else there is a finding."""

@@ -21,11 +21,13 @@ from rigbook.text.signs import (
     open_bracket,
     open_quote,
     stray_bracket,
+    too_deep,
 )
 
 # Order: what makes the parser lose its way over many lines comes first (a tab, a quote, a bracket), what it says
 # about one line comes later, and indentation, of which it complains after any other mistake, comes last.
 RULES: tuple[Callable[[Trouble], Mistake | None], ...] = (
+    too_deep,
     joined_item,
     tab,
     open_quote,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from rigbook.text.complaints import DEEP, FLATTER
+from rigbook.text.limits import MAX_DEPTH
 from rigbook.text.lines import Line
 from rigbook.text.mistakes import Mend, Mistake, Trouble, clip, in_quotes
 from rigbook.text.phrase import phrase
@@ -141,6 +143,35 @@ def comment_in_brackets(t: Trouble) -> Mistake | None:
         fix = phrase("put the text in quotes: `%(quoted)s`", quoted=in_quotes(meant))
         return Mistake(line, sign, sign + len(m.group().rstrip()), message, fix, Mend.TEXT, text=text)
     return None
+
+
+def too_deep(t: Trouble) -> Mistake | None:
+    """Brackets or indentations inside one another beyond what the parser follows, closed or not."""
+    if "nesting depth" not in t.problem:
+        return None
+    line, start = _deep_brackets(t) if "flow" in t.context else _deep_lines(t)
+    return Mistake(line, start, start + 1, phrase(DEEP, most=MAX_DEPTH), FLATTER, check="too-deep")
+
+
+def _deep_brackets(t: Trouble) -> tuple[int, int]:
+    """The bracket that is too deep where one line holds them all; else the first of the line that they begin in."""
+    signs = [(s in "[{") - (s in "]}") for s in t.lines[t.line][: t.column]]
+    if sum(signs) > MAX_DEPTH:
+        return t.line, next(column for column in range(len(signs)) if sum(signs[: column + 1]) > MAX_DEPTH)
+    line = t.line
+    while (above := t.above(line)) is not None and t.at(above).open_bracket() is not None:
+        line = above
+    return line, min(i for i in map(t.lines[line].find, "[{") if i >= 0)
+
+
+def _deep_lines(t: Trouble) -> tuple[int, int]:
+    """The line that lies too deep below others."""
+    outer, above = [t.line], t.above(t.line)
+    while above is not None:
+        outer += [above] if t.at(above).indent < t.at(outer[-1]).indent else []
+        above = t.above(above)
+    line = outer[-MAX_DEPTH - 1] if len(outer) > MAX_DEPTH else t.line
+    return line, t.at(line).indent
 
 
 def open_bracket(t: Trouble) -> Mistake | None:
