@@ -74,6 +74,13 @@ def test_every_key_is_described() -> None:
             assert schema()["$defs"][shape.name.replace(" ", "-")]
 
 
+def test_the_reference_says_what_holds_where_a_key_is_left_out() -> None:
+    rows = [line for line in reference().splitlines() if line.startswith("| `")]
+    assert len(rows) == sum(len(shape.keys) for shape in SHAPES)
+    assert [row for row in rows if row.endswith("|  |")] == []
+    assert sum(row.endswith("| must be given |") for row in rows) == sum(k.required for s in SHAPES for k in s.keys)
+
+
 def test_every_shape_is_listed() -> None:
     """A group that a key leads to stands in `SHAPES`, so it is in the schema and in the reference."""
 

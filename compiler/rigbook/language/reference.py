@@ -15,8 +15,10 @@ HEAD = """\
 Made by `rigbook schema --reference` from the table that also reads the plans and makes the JSON Schema
 (`rigbook schema`); a test holds the three together. For a way in, see [language.md](language.md).
 
-Every amount is written with its unit. *Default* is what holds where the key is left out. Where a range stands behind
-an amount, what lies outside cannot be meant and is the finding `out-of-range`; [why](#ranges) is told at the end.
+Every amount is written with its unit. The last column says what holds where the key is left out: a value, *must be
+given*, *none* (nothing is set, or there is no such thing), *not known* (what needs it is not worked out, and the pages
+say so). Where a range stands behind an amount, what lies outside cannot be meant and is the finding `out-of-range`;
+[why](#ranges) is told at the end.
 """
 
 RANGES = """
@@ -49,13 +51,13 @@ def _shape(shape: Shape) -> str:
     lines = [f"\n## {shape.name}\n", f"\n{shape.help}"]
     if shape.short:
         lines.append(f" A lone value stands for `{shape.short}`.")
-    lines.append("\n\n| key | what it says | written as | example | default |\n|---|---|---|---|---|\n")
+    lines.append("\n\n| key | what it says | written as | example | left out |\n|---|---|---|---|---|\n")
     for key in shape.keys:
-        name = f"`{key.name}`" + (" (required)" if key.required else "")
+        name = f"`{key.name}`"
         if key.name in shape.by_desk:
             name += f", `{key.name} on DESK`"
         written = _written(key.value) + (f", {key.within.words}" if key.within else "")
-        cells = (name, key.help, written, f"`{key.example}`", key.default)
+        cells = (name, key.help, written, f"`{key.example}`", shape.default(key))
         lines.append("| " + " | ".join(c.replace("|", "\\|") for c in cells) + " |\n")
     return "".join(lines)
 

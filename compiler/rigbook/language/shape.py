@@ -62,12 +62,18 @@ class Shape:
     """Keys that may be written for one of several desks: `inputs on monitor-desk`."""
     partial: bool = False
     """Stands in a change: a required key may be left out, what is changed says it."""
+    left_out: str = "none"
+    """What holds where a key that names no default is left out, as the reference says it."""
 
     @property
     def words(self) -> str:
         keys = phrase("the keys of %(shape)s", shape=a_or_an(self.name))
         lone = next((k.value.words for k in self.keys if k.name == self.short), "")
         return phrase("%(a)s or %(b)s", a=keys, b=lone) if lone else keys
+
+    def default(self, key: Key) -> str:
+        """What holds where a key is left out, in words."""
+        return "must be given" if key.required else key.default or self.left_out
 
     def key(self, name: str) -> Key | None:
         """The key of that name, if the shape has it."""

@@ -13,6 +13,12 @@ EXCEPTION = Shape(
         Key("check", NAME_REF, "name of the check", "shared-output", required=True),
         Key("at", TEXT, "the thing it is accepted for", "box/out 3", required=True),
         # asked for by a check of its own: an exception without it still says what is accepted
-        Key("reason", TEXT, "why", "Two wedges share one mix on purpose."),
+        Key(
+            "reason",
+            TEXT,
+            "why",
+            "Two wedges share one mix on purpose.",
+            "none, which is the finding `exception-without-reason`",
+        ),
     ),
 )

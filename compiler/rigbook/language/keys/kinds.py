@@ -90,10 +90,16 @@ KIND = Shape(
     (
         Key("is", Choice(FAMILIES), "the family it belongs to", "amplifier", required=True),
         Key("title", TEXT, "what people call it", "amplifier, 2 x 500 W at 8 ohm", required=True),
-        Key("text", NOTE, "a note on the kind", "Fan at the front."),
-        Key("ports", MapOf("PORT", PORT), "its sockets; `in 1-16` is a run of sixteen", "{in A-B: {…}}"),
+        Key("text", NOTE, "a note on the kind", "Fan at the front.", "none"),
+        Key("ports", MapOf("PORT", PORT), "its sockets; `in 1-16` is a run of sixteen", "{in A-B: {…}}", "none"),
         Key("routes", ListOf(TEXT), "what goes where inside it", "[in A -> out A]", "by family"),
-        Key("modes", MapOf("MODE", ListOf(TEXT)), "routes for each mode switch", "{parallel: [in A -> out A-B]}"),
+        Key(
+            "modes",
+            MapOf("MODE", ListOf(TEXT)),
+            "routes for each mode switch",
+            "{parallel: [in A -> out A-B]}",
+            "none: it has no switch",
+        ),
         Key("size", SIZE, "width x depth x height", "0.48 x 0.4 x 0.09 m"),
         Key("weight", Amount("mass", "9 kg"), "weight", "9 kg", within=plausible.WEIGHT),
         Key("height", Amount("rack units", "2 U"), "rack units it takes", "2 U", within=plausible.RACK_UNITS),
@@ -276,4 +282,5 @@ KIND = Shape(
         ),
         Key("outlets", WHOLE, "a power distribution: outlets", "6"),
     ),
+    left_out="not known",
 )

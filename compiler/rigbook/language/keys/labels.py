@@ -10,7 +10,11 @@ from rigbook.language.values.names import ONE_NAME
 from rigbook.language.values.words import WHOLE, YES_NO
 
 PUBLISHED = Key(
-    "published", ADDRESS, "where the handbook is published; codes on labels lead there", "https://example.org/hall"
+    "published",
+    ADDRESS,
+    "where the handbook is published; codes on labels lead there",
+    "https://example.org/hall",
+    "none: codes are short codes",
 )
 
 LABELS = Shape(
@@ -38,6 +42,7 @@ LABELS = Shape(
             MapOf("UNIT or KIND", Amount("length", "30 mm"), ONE_NAME),
             "where it is another",
             "{box: 30 mm}",
+            "as `pitch` says",
         ),
     ),
 )

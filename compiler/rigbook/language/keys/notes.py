@@ -46,7 +46,13 @@ NOTE_ENTRY = Shape(
     (
         Key("text", NOTE, "the note, in Markdown", "Ring the bell.", required=True),
         Key("about", THING, "the unit, rack, bus, channel or socket it belongs to", "channel 7"),
-        Key("page", Choice(NOTE_PAGES), "the page it stands on", "venue"),
+        Key(
+            "page",
+            Choice(NOTE_PAGES),
+            "the page it stands on",
+            "venue",
+            "beside what it is about; without that, the front page",
+        ),
         FOR,
     ),
     short="text",

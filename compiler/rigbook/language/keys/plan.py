@@ -113,6 +113,7 @@ CHANGE = Shape(
         Key("room", ROOM, "the room", "{humidity: 70 %}"),
     ),
     by_desk=DESK_SECTIONS,
+    left_out="as it was",
 )
 
 PLAN = Shape(
@@ -120,7 +121,7 @@ PLAN = Shape(
     "A plan file: a show, a house rig, a touring rig or a gear library.",
     (
         Key("plan", LANGUAGE_VERSION, "version of the language", "1", required=True),
-        Key("show", TEXT, "title of a show", "Lantern supper"),
+        Key("show", TEXT, "title of a show", "Lantern supper", "the venue: a house rig"),
         Key("venue", TEXT, "name of the venue", "Tithe barn"),
         Key("library", TEXT, "title of a gear library", "Our own boxes"),
         Key(
@@ -135,7 +136,12 @@ PLAN = Shape(
         Key("doors", CLOCK, "when the doors open", "18:30"),
         Key("running-order", MapOf("TIME", TEXT, TIME), "what happens when", "{19:00: Fiddle set}"),
         Key(
-            "length", Amount("time", "2.5 h"), "how long the audience is exposed", "2.5 h", within=plausible.EXPOSED_FOR
+            "length",
+            Amount("time", "2.5 h"),
+            "how long the audience is exposed",
+            "2.5 h",
+            "not known: no dose is worked out",
+            within=plausible.EXPOSED_FOR,
         ),
         Key(
             "target-level",
@@ -154,9 +160,9 @@ PLAN = Shape(
         ),
         *RIG_KEYS,
         PUBLISHED,
-        Key("labels", LABELS, "what labels are printed on", "{size: 70 x 37 mm}"),
-        Key("stock", MapOf("KIND", STOCK, ONE_NAME), "what is owned", "{xlr: {lengths: 6 x 10 m}}"),
-        Key("walk-tests", ListOf(HEARD), "records of walk tests", "[{date: 2027-02-06}]"),
+        Key("labels", LABELS, "what labels are printed on", "{size: 70 x 37 mm}", "A4, as each key says"),
+        Key("stock", MapOf("KIND", STOCK, ONE_NAME), "what is owned", "{xlr: {lengths: 6 x 10 m}}", "none: not judged"),
+        Key("walk-tests", ListOf(HEARD), "records of walk tests", "[{date: 2027-02-06}]", "none: nothing was walked"),
         Key(
             "changes",
             Changes("REASON", CHANGE, TITLE),
@@ -164,7 +170,7 @@ PLAN = Shape(
             "{Harp moves: {…}}",
         ),
         Key("exceptions", ListOf(EXCEPTION), "findings accepted here", "[{check: …, at: …, reason: …}]"),
-        Key("limits", SETTINGS, "limits the checks use", "{damping: 20}"),
+        Key("limits", SETTINGS, "limits the checks use", "{damping: 20}", "each limit's own"),
     ),
     by_desk=DESK_SECTIONS,
 )

@@ -16,9 +16,15 @@ AREA = Shape(
     "audience area",
     "A part of the audience, a rectangle or an outline seen from above.",
     (
-        Key("from", POSITION, "one corner of the rectangle, at floor level", "5 m left, 2 m out"),
-        Key("to", POSITION, "the corner across; its height gives the rake", "5 m right, 14 m out"),
-        Key("outline", ListOf(POSITION), "corners in order, where it is no rectangle", "[5 m left, 2 m out]"),
+        Key("from", POSITION, "one corner of the rectangle, at floor level", "5 m left, 2 m out", "by `outline`"),
+        Key("to", POSITION, "the corner across; its height gives the rake", "5 m right, 14 m out", "by `outline`"),
+        Key(
+            "outline",
+            ListOf(POSITION),
+            "corners in order, where it is no rectangle",
+            "[5 m left, 2 m out]",
+            "the rectangle",
+        ),
         Key(
             "ear-height",
             Amount("length", "1.2 m"),
@@ -39,7 +45,13 @@ ROOM = Shape(
         Key("stage", SIZE, "width x depth x height of the stage", "8 x 5 x 0.9 m"),
         Key("size", SIZE, "width x depth x height of the room", "12 x 24 x 6 m"),
         Key("volume", Amount("volume", "1700 m3"), "volume of air", "1700 m3", "from `size`", within=plausible.VOLUME),
-        Key("audience", MapOf("AREA", AREA, ONE_NAME), "audience areas", "{floor: {…}}"),
+        Key(
+            "audience",
+            MapOf("AREA", AREA, ONE_NAME),
+            "audience areas",
+            "{floor: {…}}",
+            "none: no levels are worked out",
+        ),
         Key("mix-position", POSITION, "where the desk is worked", "14 m out, 1.2 m up"),
         Key(
             "temperature",
@@ -62,6 +74,7 @@ ROOM = Shape(
             Amount("level", "97 dB"),
             "greatest A-weighted level allowed at the mix position",
             "97 dB",
+            "none: no limit",
             within=plausible.SOUND_LEVEL,
         ),
         Key(
@@ -81,8 +94,9 @@ ROOM = Shape(
         ),
         Key("capacity", WHOLE, "people", "180"),
         Key("access", NOTE, "how cases get in", "Double door at the rear, no step."),
-        Key("hazards", NOTE, "what to look out for", "Low beam above the stage."),
-        Key("text", NOTE, "a note on the room", "Curtains stay closed."),
+        Key("hazards", NOTE, "what to look out for", "Low beam above the stage.", "none named"),
+        Key("text", NOTE, "a note on the room", "Curtains stay closed.", "none"),
         TEXT_FOR,
     ),
+    left_out="not known",
 )
