@@ -98,3 +98,16 @@ def test_the_racks_page_leads_to_the_circuit(book) -> None:
     assert found["amp"] == ("stage", "power.html#circuit-stage")
     (bare,) = rack.page(book(RIG.replace("feeds: amp, ", ""))).data.racks
     assert {s.circuit for s in bare.slots} == {None}
+
+
+def test_what_feeds_carry_and_lose_on_both_cables(book) -> None:
+    """IEC 60364-5-52, tables B.52.2 and B.52.4 (from memory): 1.5 mm² 19.5 A, three loaded cores of 35 mm² 119 A."""
+    text = RIG.replace("{rating: 63 A, phases: 3,", "{rating: 125 A, phases: 3, length: 50 m, area: 35 mm2,")
+    data = power.page(book(text)).data
+    rows = [(r.feed.text, r.breaker, r.carries, r.least, r.thin) for r in data.carrying]
+    assert rows == [("house", "125 A", "119.0 A", "50 mm²", True), ("stage", "16 A", "19.5 A", "", False)]
+    assert data.whole
+    house, stage = data.feeds
+    assert house.whole == ""
+    lost = [float(x.split()[0]) for x in (house.drop, stage.drop, stage.whole)]
+    assert abs(lost[0] + lost[1] - lost[2]) < 0.11

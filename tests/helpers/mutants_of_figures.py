@@ -58,11 +58,13 @@ def circuit_overloaded(show: Show) -> Iterator[Mutant]:
 
 
 def feed_thin(show: Show) -> Iterator[Mutant]:
-    """A long thin feed to a circuit with something on it."""
+    """A feed far too long, and one too thin for its breaker, to a circuit with something on it."""
     for circuit in results(show.rig).mains.circuits:
         if circuit.eighth.value > 5 and "length" not in circuit.record.spans:
-            edit = into(show, _named(show, circuit.name), "length: 120 m, area: 1 mm2")
-            yield from _made("feed too thin", circuit.name, [edit], "voltage-drop", circuit.name)
+            long = into(show, _named(show, circuit.name), "length: 400 m, area: 2.5 mm2")
+            yield from _made("feed too long", circuit.name, [long], "voltage-drop", circuit.name)
+            thin = into(show, _named(show, circuit.name), "length: 120 m, area: 1 mm2")
+            yield from _made("feed too thin", circuit.name, [thin], "feed-too-thin", circuit.name)
 
 
 def unit_off_circuits(show: Show) -> Iterator[Mutant]:

@@ -8,20 +8,32 @@ from rigbook.compute.draws import heat_flow
 from rigbook.compute.plain import plain, row, rows
 from rigbook.compute.results import Results
 
+FEED = ("drop", "drop_volts", "carries", "least_area")
+
 
 def mains(got: Results) -> dict[str, Any]:
     """What everything draws."""
     circuit_keys = ("name", "supply", "phase", "volts", "rating", "units", "unknown", "idle", "eighth", "full")
     return {
         "units": rows(got.mains.draws, "unit", "circuit", "idle", "eighth", "full", "current", "heat"),
-        "circuits": rows(got.mains.circuits, *circuit_keys, "allowed", "left", "drop", "drop_volts"),
+        "circuits": [
+            {
+                **row(c, *circuit_keys, "allowed", "left"),
+                **row(c.feed, *FEED),
+                "whole_drop": plain(got.mains.whole_drop(c)),
+            }
+            for c in got.mains.circuits
+        ],
         "supplies": [
             {
                 **row(s, "name", "phases", "rating", "unbalance", "neutral"),
                 "by_phase": [{"phase": p, "current": plain(a)} for p, a in s.by_phase],
+                "line_volts": plain(got.mains.line_volts(s)),
+                "feed": row(s.feed, *FEED),
             }
             for s in got.mains.supplies
         ],
+        "leads": [{"cable": x.cable.name, **row(x, "to", "needs", "carries")} for x in got.mains.leads],
         "order": list(got.mains.order),
     }
 

@@ -22,6 +22,7 @@ SOURCES: Final[Mapping[str, str]] = MappingProxyType(
             phrase("common practice"),
             phrase("NEC (NFPA 70) 210.20(A); elsewhere the local code decides"),
             phrase("IEC 60364-5-52, annex G, from memory; elsewhere the local code decides"),
+            phrase("IEC 60364-5-52, table B.52.14, from memory"),
             phrase("HSE (UK) INDG143, waist height, close to the body"),
             phrase("Haas 1951, as drawn in Everest, Master Handbook of Acoustics, fig. 3-19"),
             phrase("WHO 2022, global standard for venues and events, feature 1"),

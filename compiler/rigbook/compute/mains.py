@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from rigbook.compute.copper import core_resistance, said_of
+import math
+
 from rigbook.compute.draws import PF, Draw, draw_of, needs_mains
-from rigbook.compute.figure import Figure, Missing, Result, worked
+from rigbook.compute.feeds import Feed, feed_of, phase_feed, together
+from rigbook.compute.figure import Figure, Missing, Result
+from rigbook.compute.leads import leads
 from rigbook.compute.limits import Limits
 from rigbook.language.record import Record
-from rigbook.physics.conductors import copper_factor
-from rigbook.physics.mains import (
-    VoltageDrop,
-    neutral_current,
-    phase_unbalance,
-    single_phase_current,
-    voltage_drop,
-)
+from rigbook.physics.mains import neutral_current, phase_unbalance, single_phase_current
 from rigbook.plan.model import Plan, Unit
 from rigbook.records import frozen
 from rigbook.text.phrase import phrase
@@ -56,10 +52,18 @@ class Circuit:
     """Lasting load that the rating leaves."""
     left: Result
     """What of it is not used with loud music; below nought where the circuit is overloaded."""
-    drop: Result
-    """Voltage lost along its feed with loud music, in %."""
-    drop_volts: Result
+    feed: Feed
     record: Record
+
+    @property
+    def drop(self) -> Result:
+        """Voltage lost along its own feed with loud music, in %."""
+        return self.feed.drop
+
+    @property
+    def drop_volts(self) -> Result:
+        """The same in volts."""
+        return self.feed.drop_volts
 
 
 @frozen
@@ -72,6 +76,10 @@ class Supply:
     by_phase: tuple[tuple[str, Figure], ...]
     unbalance: Result
     neutral: Result
+    feed: Feed
+    """The cable that brings it to where its circuits begin; of three phases the one that loses most."""
+    lost: tuple[tuple[str, float], ...]
+    """By phase, the share of the voltage lost along that cable, in %, 0 or more."""
     record: Record
 
 
@@ -89,6 +97,8 @@ class Mains:
         self.draws = tuple(self._draw(u) for u in plan.units.values() if not u.spare and needs_mains(u))
         self.circuits = tuple(self._circuit(n, r) for n, r in self.circuit_records.items())
         self.supplies = tuple(self._supply(n, r) for n, r in self.supply_records.items())
+        ratings = {c.name: c.rating for c in self.circuits if c.rating is not None}
+        self.leads = tuple(leads(plan, self.circuit_of, ratings, limits))
 
     def volts(self, circuit: str) -> float:
         """Voltage of a circuit's supply, line to neutral."""
@@ -98,6 +108,24 @@ class Mains:
         if typed is None and len(self.supply_records) == 1:
             typed = next(iter(self.supply_records.values())).get("voltage")
         return float(typed.value) if typed is not None else VOLTS
+
+    def _supply_volts(self, record: Record) -> float:
+        typed = record.get("voltage")
+        return float(typed.value) if typed is not None else VOLTS
+
+    def line_volts(self, supply: Supply) -> Result:
+        """Voltage between two phases of a supply."""
+        volts = self._supply_volts(supply.record)
+        if supply.phases < 2:
+            return Missing(phrase("one phase only"))
+        inputs = ((phrase("voltage to neutral"), volts, "V"),)
+        return Figure(math.sqrt(3) * volts, "V", phrase("√3 times the voltage to neutral"), inputs, (), 0)
+
+    def whole_drop(self, circuit: Circuit) -> Result:
+        """Voltage lost from the supply to the outlets of a circuit, in %: along the supply's feed and along its own."""
+        supply = next((s for s in self.supplies if s.name == circuit.supply), None)
+        before = dict(supply.lost).get(circuit.phase) if supply else None
+        return together(circuit.feed, supply.feed if supply else None, before)
 
     @property
     def order(self) -> tuple[str, ...]:
@@ -138,11 +166,11 @@ class Mains:
             return Figure(single_phase_current(apparent, volts), "A", how, tuple(parts), said)
 
         eighth, allowed = total("eighth"), self._allowed(rated)
-        drop, drop_volts = self._drop(record, eighth.value, volts)
+        feed = feed_of(record, self._limits, eighth.value, volts, rated)
         return Circuit(
             name, str(record.get("supply") or ""), str(record.get("phase") or "L1"), volts, rated, fed,
             tuple(u for u in fed if u not in known and u in self._plan.units and needs_mains(self._plan.units[u])),
-            total("idle"), eighth, total("full"), allowed, _left(allowed, eighth), drop, drop_volts, record,
+            total("idle"), eighth, total("full"), allowed, _left(allowed, eighth), feed, record,
         )  # fmt: skip
 
     def _allowed(self, rating: float | None) -> Result:
@@ -152,29 +180,6 @@ class Mains:
         inputs = ((phrase("rating"), rating, "A"), (phrase("share"), 100 * share, "%"))
         said = (self._limits.said("circuit-share"),)
         return Figure(rating * share, "A", phrase("rating times the share for lasting loads"), inputs, said)
-
-    def _drop(self, record: Record, amps: float, volts: float) -> tuple[Result, Result]:
-        """Voltage lost along a feed: as a share of the supply in %, and in volts."""
-        area, length = record.get("area"), record.get("length")
-        if area is None or length is None:
-            none = Missing(phrase("the circuit states no length and area of its cable"))
-            return none, none
-        degrees = self._limits["temperature"]
-        inputs = (
-            (phrase("length"), length.value, "m"), (phrase("area"), area.value * 1e6, "mm²"),
-            (phrase("current"), amps, "A"),
-            (phrase("copper"), degrees, "°C"),
-        )  # fmt: skip
-        assumed = (phrase("reactance left out"), said_of(area))
-
-        def lost() -> VoltageDrop:
-            warm = copper_factor(degrees)
-            return voltage_drop(core_resistance(area) * warm, length.value, amps, volts)
-
-        share = worked(
-            lambda: Figure(100 * lost().share, "%", phrase("2·L·R'·I over the supply voltage"), inputs, assumed)
-        )
-        return share, worked(lambda: Figure(lost().volts, "V", "2·L·R'·I", inputs, assumed))
 
     def _supply(self, name: str, record: Record) -> Supply:
         rating, phases = record.get("rating"), int(record.get("phases") or 1)
@@ -198,10 +203,9 @@ class Mains:
             neutral = Figure(
                 neutral_current(*amps), "A", phrase("phasors 120° apart"), (), (*said, phrase("no harmonics"))
             )
-        return Supply(
-            name, phases, float(rating.value) if rating is not None else None, figures,
-            unbalance, neutral, record,
-        )  # fmt: skip
+        rated = float(rating.value) if rating is not None else None
+        feed, lost = phase_feed(record, self._limits, by_phase, self._supply_volts(record), rated)
+        return Supply(name, phases, rated, figures, unbalance, neutral, feed, lost, record)
 
 
 def assumed_of(draw: Draw, which: str) -> tuple[str, ...]:

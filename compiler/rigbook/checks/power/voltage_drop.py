@@ -2,7 +2,7 @@
 
 *What it finds*
 A circuit whose cable, by its length and area, loses more than 5 % of the voltage (the limit `voltage-drop`) with loud
-music.
+music. Where the supply says its own length and area, what its cable loses in the phase of the circuit is added.
 
 *Why it matters on stage*
 Amplifiers reset and lamps dim in the loud parts; the cable gets warm.
@@ -62,7 +62,7 @@ from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("circuit-overload",)
+YIELDS_TO = ("circuit-overload", "feed-too-thin")
 SETTINGS = ("voltage-drop",)
 
 
@@ -70,7 +70,7 @@ def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each circuit."""
     got = results(rig)
     for circuit in got.mains.circuits:
-        drop = value_of(circuit.drop)
+        drop = value_of(got.mains.whole_drop(circuit))
         if drop is None or drop <= 100 * got.limits["voltage-drop"]:
             continue
         yield Finding(

@@ -11,6 +11,7 @@ from rigbook.compute.results import results
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.circuits import CircuitRow, UnitRow, amps, circuit, shown, unit_row
 from rigbook.handbook.drawings import bars
+from rigbook.handbook.feeds import CarryRow, FeedRow, carrying, feeds
 from rigbook.handbook.page import Link, Page
 from rigbook.records import frozen
 
@@ -59,18 +60,6 @@ class Switch(NamedTuple):
     off_tick: str
 
 
-class Feed(NamedTuple):
-    """A circuit whose cable's length and area are known."""
-
-    circuit: Link
-    length: str
-    area: str
-    current: str
-    drop: str
-    volts: str
-    over: bool
-
-
 class Hot(NamedTuple):
     """A rack and its heat."""
 
@@ -92,7 +81,10 @@ class Power:
     loose: tuple[UnitRow, ...]
     """Units that the plan puts on no circuit."""
     order: tuple[Switch, ...]
-    feeds: tuple[Feed, ...]
+    feeds: tuple[FeedRow, ...]
+    whole: bool
+    """True where a supply's own feed is known, so that circuits lose more than along their own."""
+    carrying: tuple[CarryRow, ...]
     racks: tuple[Hot, ...]
     share: str
     """The rule for lasting loads, with its source."""
@@ -115,6 +107,8 @@ def page(book: Book) -> Page | None:
         loose=tuple(unit_row(book, d) for d in mains.draws if d.circuit not in mains.circuit_records),
         order=tuple(switches(book, mains)),
         feeds=tuple(feeds(book, got)),
+        whole=any(isinstance(s.feed.drop, Figure) for s in mains.supplies),
+        carrying=tuple(carrying(book, got)),
         racks=tuple(racks(book, got)),
         share=got.limits.said("circuit-share"),
         drop_limit=got.limits.said("voltage-drop"),
@@ -162,17 +156,6 @@ def switches(book: Book, mains: Mains) -> Iterator[Switch]:
         yield Switch(book.link("unit", name, unit.title), kind, where, f"power {name}", f"off {name}")
 
 
-def feeds(book: Book, got: Results) -> Iterator[Feed]:
-    """Circuits whose voltage drop is known."""
-    most = 100 * got.limits["voltage-drop"]
-    for c in got.mains.circuits:
-        if isinstance(c.drop, Figure) and isinstance(c.drop_volts, Figure):
-            length, area = (c.record.get(key).page() for key in ("length", "area"))
-            over = c.drop.value > most
-            here = book.link("circuit", c.name)
-            yield Feed(here, length, area, c.eighth.text, c.drop.text, c.drop_volts.text, over)
-
-
 def racks(book: Book, got: Results) -> Iterator[Hot]:
     """Racks with the heat of their units."""
     for f in got.racks:
@@ -188,15 +171,16 @@ def assumptions(book: Book, got: Results) -> Iterator[str]:
     """What the figures rest on besides the plan, each once."""
     figures: list[Result] = []
     for c in got.mains.circuits:
-        figures += [c.eighth, c.drop]
+        figures += [c.eighth, c.feed.drop, c.feed.carries]
     for s in got.mains.supplies:
-        figures += [s.unbalance, s.neutral]
-    figures += [d.heat for d in got.mains.draws]
+        figures += [s.unbalance, s.neutral, s.feed.drop, s.feed.carries]
+    figures += [d.heat for d in got.mains.draws] + [x.carries for x in got.mains.leads]
     yield from dict.fromkeys(a for f in figures if isinstance(f, Figure) for a in f.assumptions)
     volts = {c.volts for c in got.mains.circuits if not _typed_volts(got.mains, c)}
     for value in sorted(volts):
         yield book.say("%(volts)s V, where the supply states none", volts=f"{value:g}")
-    if any(isinstance(c.drop, Figure) for c in got.mains.circuits):
+    fed = [c.feed for c in got.mains.circuits] + [s.feed for s in got.mains.supplies]
+    if any(isinstance(feed.drop, Figure) for feed in fed):
         yield book.say("copper at %(degrees)s °C", degrees=f"{got.limits['temperature']:g}")
 
 

@@ -167,6 +167,14 @@ SETTINGS = Shape(
             within=plausible.SHARE,
         ),
         Key(
+            "feed-air",
+            Amount("temperature", "30 degC"),
+            "temperature of the air around the feeds of circuits",
+            "35 degC",
+            "30 degC (IEC 60364-5-52, table B.52.14, from memory)",
+            within=plausible.COPPER,
+        ),
+        Key(
             "lift",
             Amount("mass", "25 kg"),
             "what one person lifts",

@@ -10,6 +10,17 @@ from rigbook.language.values.amounts import Amount
 from rigbook.language.values.names import NAME_REF, ONE_NAME
 from rigbook.language.values.words import NOTE, TEXT, WHOLE, Choice
 
+LAID = (
+    Key(
+        "laid",
+        Choice(("A1", "A2", "B1", "B2", "C", "E")),
+        "how that cable lies, by IEC 60364-5-52: in an insulating wall (A1, A2), in conduit or trunking (B1, B2), on a "
+        "surface (C), in free air (E)",
+        "E",
+        "C",
+    ),
+    Key("bunch", WHOLE, "how many loaded cables lie together there, this one among them", "3", "1"),
+)
 SUPPLY = Shape(
     "supply",
     "A mains supply or generator.",
@@ -25,6 +36,23 @@ SUPPLY = Shape(
             "not known",
             within=plausible.CURRENT,
         ),
+        Key(
+            "length",
+            Amount("length", "40 m"),
+            "cable from there to where its circuits begin",
+            "40 m",
+            "not known",
+            within=plausible.CABLE,
+        ),
+        Key(
+            "area",
+            Amount("area", "16 mm2"),
+            "conductor area of that cable",
+            "16 mm2",
+            "not known",
+            within=plausible.CABLE_AREA,
+        ),
+        *LAID,
         Key("text", NOTE, "a note on it", "Key at the bar."),
         TEXT_FOR,
     ),
@@ -61,6 +89,7 @@ CIRCUIT = Shape(
             "not known",
             within=plausible.CABLE_AREA,
         ),
+        *LAID,
         Key("other-load", Amount("power", "500 W"), "what else is on it", "500 W", within=plausible.DRAW),
         Key("shared-with", TEXT, "what else is on it, in words", "lighting"),
     ),
