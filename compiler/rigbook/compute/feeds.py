@@ -64,8 +64,9 @@ def feed_of(record: Record, limits: Limits, amps: float, volts: float, rating: f
 def phase_feed(
     record: Record, limits: Limits, by_phase: Mapping[str, float], volts: float, rating: float | None
 ) -> tuple[Feed, tuple[tuple[str, float], ...]]:
-    """The cable of a supply, and what each of its phases loses on it in %: no less than nothing, as the loads of the other
-    phases, which may lift this one, can be switched off.
+    """The cable of a supply, and what each of its phases loses on it in %.
+
+    No less than nothing: the loads of the other phases, which may lift this one, can be switched off.
     """
     area, length = record.get("area"), record.get("length")
     if len(by_phase) == 1:
