@@ -379,6 +379,14 @@ def voice_in_subs(show: Show) -> Iterator[Mutant]:
             yield from _made("voice in the subs", channel.name, [edit], "sub-for-speech", channel.name)
 
 
+def talker_to_the_stage(show: Show) -> Iterator[Mutant]:
+    """A talker that the audience hears, written as talkback."""
+    for channel in show.plan.channels:
+        if channel.kind_of_source == "speech" and any(s.bus == "main" for s in channel.sends):
+            edit = Edit(channel.record.at("source"), "talkback")
+            yield from _made("talker as talkback", channel.name, [edit], "talkback-astray", channel.name, count=-1)
+
+
 def main_in_mix(show: Show) -> Iterator[Mutant]:
     """The main bus in a monitor mix, and an effect sent to itself."""
     for bus in show.plan.buses.values():
@@ -435,6 +443,7 @@ OPERATORS: tuple[Callable[[Show], Iterator[Mutant]], ...] = (
     send_doubled,
     channel_muted,
     voice_in_subs,
+    talker_to_the_stage,
     main_in_mix,
     box_spared,
     stage_box_unplugged,

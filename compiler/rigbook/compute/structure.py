@@ -24,6 +24,7 @@ from rigbook.units.quantity import Amount
 
 SOURCE_LEVELS_DB = (
     ("speech", 80.0),
+    ("talkback", 80.0),
     ("vocal", 105.0),
     ("instrument", 95.0),
     ("drums", 120.0),
@@ -31,7 +32,14 @@ SOURCE_LEVELS_DB = (
     ("keys", 90.0),
 )
 """Loud level at the microphone where it usually stands, dB re 20 µPa (common practice)."""
-MICROPHONE_M = (("speech", 0.3), ("vocal", 0.05), ("instrument", 0.15), ("drums", 0.1), ("bass", 0.1))
+MICROPHONE_M = (
+    ("speech", 0.3),
+    ("talkback", 0.3),
+    ("vocal", 0.05),
+    ("instrument", 0.15),
+    ("drums", 0.1),
+    ("bass", 0.1),
+)
 """Distance of a microphone from what it is for, m (common practice)."""
 NEARER_M = 0.15
 

@@ -80,6 +80,7 @@ def _do(channel: Channel, side: str) -> str:
 DO = MappingProxyType(
     {
         "speech": phrase("speak into it"),
+        "talkback": phrase("speak into it"),
         "vocal": phrase("sing or speak into it"),
         "playback": phrase("play something"),
     }
