@@ -21,8 +21,8 @@ from rigbook.text.phrase import joined, phrase
 if TYPE_CHECKING:
     from rigbook.handbook.book import Book
 
-PARTS: Final = ((200.0, phrase("Low")), (2000.0, phrase("Middle")), (float("inf"), phrase("High")))
-"""Decades of bands: each as a table of its own, below the frequency given, so that a sheet holds them side by side."""
+SIDE_BY_SIDE: Final = 3
+"""Tables that the bands of a leg stand in, of like height, so that a sheet holds them beside one another."""
 
 
 class Setting(NamedTuple):
@@ -145,9 +145,7 @@ def _place(book: Book, where: str) -> Link:
 
 def parts(book: Book, leg: Leg) -> Iterator[Part]:
     """The bands of a leg in tables that stand side by side."""
-    low = 0.0
-    for high, title in PARTS:
-        mine = [hz for hz in leg.bands if low <= hz < high]
-        if mine:
-            yield Part(title, tuple(Band(f"{leg.node} {hz:g} Hz", band_name(book, hz)) for hz in mine))
-        low = high
+    rows = -(-len(leg.bands) // SIDE_BY_SIDE)
+    for first in range(0, len(leg.bands), rows or 1):
+        mine = tuple(Band(f"{leg.node} {hz:g} Hz", band_name(book, hz)) for hz in leg.bands[first : first + rows])
+        yield Part(book.say("%(first)s to %(last)s", first=mine[0].name, last=mine[-1].name), mine)
