@@ -31,6 +31,7 @@ def test_what_is_typed_stays_and_goes_out(site_folder: Callable[[Site], Path]) -
         browser = driver.chromium.launch(executable_path=tools.chromium(), args=tools.launch_flags())
         page = browser.new_context(viewport={"width": 390, "height": 780}, accept_downloads=True).new_page()
         page.goto(address)
+        page.click(".fold-all")
         first, second = (f"desk bus main left {hz} Hz found" for hz in ("100", "125"))
         page.fill(field(page, "by"), "Ada")
         page.fill(field(page, first), "-4.5")

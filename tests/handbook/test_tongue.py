@@ -276,3 +276,10 @@ def test_a_build_says_which_language_a_plan_chose(tmp_path: Path, capsys: pytest
     own, asked = [line for line in capsys.readouterr().out.splitlines() if line.startswith("wrote")]
     assert " in German, open " in own
     assert " in " not in asked.partition(str(tmp_path))[2]
+
+
+def test_no_page_and_no_script_joins_with_a_sign_of_english() -> None:
+    """French sets a no-break space before ; and : (Imprimerie nationale, from memory): signs go through the language."""
+    for file in sorted((ROOT / "themes").rglob("*")):
+        if file.suffix in (".html", ".js"):
+            assert not re.search(r'%}[;:] |join\("[;:] "\)', file.read_text("utf-8")), file

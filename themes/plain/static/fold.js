@@ -5,7 +5,7 @@
 (() => {
   const root = document.documentElement, main = document.querySelector("main");
   const PHONE = "(max-width: 56rem)", SCREENS = 8, LEAST = 250;
-  if (!main || "unfolded" in root.dataset || document.body.classList.contains("on-walk-test")) return;
+  if (!main || "unfolded" in root.dataset || /\bon-(walk-test|ten-minutes|index)\b/.test(document.body.className)) return;
   if (!matchMedia(PHONE).matches || main.offsetHeight < SCREENS * Math.max(innerHeight, 600)) return;
 
   const shelved = `rigbook ${root.dataset.key} open ${location.pathname.split("/").pop() || "index.html"}`;

@@ -3,3 +3,5 @@
 "use strict";
 const say = (message, values = {}) =>
   ((window.rigbookWords || {})[message] || message).replace(/\{(\w+)\}/g, (whole, name) => (name in values ? values[name] : whole));
+// between two texts, with the space that the language sets before its signs
+const apart = { semicolon: `${say(";")} `, colon: `${say(":")} ` };

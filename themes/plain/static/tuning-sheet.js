@@ -27,7 +27,7 @@
   }
 
   const clean = (el) => el.textContent.replace(/\s+/g, " ").trim();
-  const named = (field) => `${clean(document.querySelector(`label[for="${field.id}"]`))}: ${field.value}`;
+  const named = (field) => `${clean(document.querySelector(`label[for="${field.id}"]`))}${apart.colon}${field.value}`;
 
   function text() {
     const out = [`${clean(document.querySelector("h1"))}, ${clean(document.querySelector(".tb-title"))}`];
@@ -37,7 +37,7 @@
       for (const row of sheet.querySelectorAll("tr[data-line]")) {
         if (![...row.querySelectorAll("input")].some((f) => f.value)) continue;
         const cells = [...row.cells].slice(1).map((c) => [c.dataset.l, c.querySelector("input")?.value ?? clean(c)]);
-        lines.push(`${clean(row.cells[0])}: ${cells.filter((c) => c[0] && c[1]).map((c) => c.join(" ")).join("; ")}`);
+        lines.push(`${clean(row.cells[0])}${apart.colon}${cells.filter((c) => c[0] && c[1]).map((c) => c.join(" ")).join(apart.semicolon)}`);
       }
       if (lines.length) out.push("", clean(sheet.querySelector("h2")), ...lines.map((l) => `  ${l}`));
     }

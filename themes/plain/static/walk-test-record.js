@@ -72,7 +72,7 @@ const walkRecord = (data, finder) => {
   function result(step) {
     const s = state(step);
     if (s.word === "good") return "as expected";
-    return q(s.word === "wrong" ? s.wrong.join("; ") : say("not finished, {done} of {of} heard", s));
+    return q(s.word === "wrong" ? s.wrong.join(apart.semicolon) : say("not finished, {done} of {of} heard", s));
   }
 
   function entry({ date, time: at, steps }, last) {

@@ -23,7 +23,7 @@
   // ticks, and what is wrong: one tap for the likeliest, the rest to choose from
   function row(kind, step, subject, box, options, place) {
     const [[first, says], ...rest] = options, name = subject.replace("|", " & ");
-    const button = el("button", { type: "button", className: "hit", ariaLabel: `${name}: ${says}` }, says.split(",")[0]);
+    const button = el("button", { type: "button", className: "hit", ariaLabel: `${name}${apart.colon}${says}` }, says.split(",")[0]);
     const select = el("select", { className: "wrong", ariaLabel: say("{box}: what is wrong", { box: name }) }, el("option", { value: "" }, say("or …")));
     for (const [value, words] of rest) select.append(el("option", { value }, words));
     place.append(el("div", { className: "hits script-only" }, button, select));
@@ -214,7 +214,7 @@
   const titles = new Map([...document.querySelectorAll("[data-step]")].map((n) => [n.dataset.step, n.dataset.title]));
   redraw.push(() => results.replaceChildren(...[...titles].map(([step, title]) => {
     const s = record.state(step);
-    const words = s.word === "wrong" ? s.wrong.join("; ") : s.word === "part" ? say("{done} of {of} heard", s) : stateWords[s.word];
+    const words = s.word === "wrong" ? s.wrong.join(apart.semicolon) : s.word === "part" ? say("{done} of {of} heard", s) : stateWords[s.word];
     return el("div", { className: `is-${s.word}` }, el("dt", {}, title), el("dd", {}, words));
   })));
   const save = el("button", { type: "button", className: "big" }, say("Save the record"));

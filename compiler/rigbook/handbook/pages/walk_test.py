@@ -265,5 +265,6 @@ def _untestable(book: Book, rows: tuple[Row, ...]) -> tuple[Unheard, ...]:
         parts = book.tongue.words(row.fault.words).split("`")
         same = out.setdefault(row.reason, {}).setdefault("`".join(parts[::2]), [])
         same.append(", ".join(parts[1::2]) if same else "`".join(parts))
-    said = ((reason, tuple((s[0], "; ".join(s[1:])) for s in groups.values())) for reason, groups in out.items())
+    between = book.tongue.sign("; ")
+    said = ((reason, tuple((s[0], between.join(s[1:])) for s in groups.values())) for reason, groups in out.items())
     return tuple(Unheard(*item) for item in said)
