@@ -279,7 +279,7 @@ def test_a_build_says_which_language_a_plan_chose(tmp_path: Path, capsys: pytest
 
 
 def test_no_page_and_no_script_joins_with_a_sign_of_english() -> None:
-    """French sets a no-break space before ; and : (Imprimerie nationale, from memory): signs go through the language."""
+    """French sets a no-break space before ; and : (Imprimerie nationale, from memory), so they go by the language."""
     for file in sorted((ROOT / "themes").rglob("*")):
         if file.suffix in (".html", ".js"):
             assert not re.search(r'%}[;:] |join\("[;:] "\)', file.read_text("utf-8")), file
