@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from rigbook.compute.weights import pulled
 from rigbook.handbook.page import Link
 from rigbook.records import frozen
 from rigbook.units.quantity import Amount, format_si, number
+from rigbook.walk.step import once
 
 if TYPE_CHECKING:
     from rigbook.compute.stock import Given, Need, Use
+    from rigbook.findings.place import Span
     from rigbook.handbook.book import Book
+    from rigbook.plan.model import Plan
 
 
 @frozen
@@ -131,10 +134,18 @@ def named(book: Book, need: Need) -> Link:
         return book.link("rack", need.what)
     if need.what in book.codes:
         return book.link("cable", need.what, book.codes[need.what])
-    channel = next((c for c in plan.channels if c.span == need.span or c.name == need.what), None)
-    if channel is None:
+    spans, names = once(book.rig, "channels by place and name", lambda: _channels(plan))
+    first = min(spans.get(need.span, len(plan.channels)), names.get(need.what, len(plan.channels)))
+    if first == len(plan.channels):
         return Link(need.what, "")
+    channel = plan.channels[first]
     return book.channel(channel, f"{book.desk_name(channel.desk, str(channel.number))} {channel.name}")
+
+
+def _channels(plan: Plan) -> tuple[Mapping[Span, int], Mapping[str, int]]:
+    """The first channel of each line and of each name, by its place in the plan."""
+    numbered = tuple(enumerate(plan.channels))[::-1]
+    return {c.span: n for n, c in numbered}, {c.name: n for n, c in numbered}
 
 
 def metres_of(book: Book, metres: float | None) -> str:

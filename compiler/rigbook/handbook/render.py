@@ -65,7 +65,9 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
 
 def _said(context: Context, value: Any) -> Any:
     """What is printed, in the language of the page: the other rooms speak English."""
-    return context["tongue"].words(value) if isinstance(value, (Phrase, Amount, Told)) else value
+    if value.__class__ is str or not isinstance(value, (Phrase, Amount, Told)):
+        return value
+    return context["tongue"].words(value)
 
 
 def _css_text(context: Context, text: str) -> Markup:

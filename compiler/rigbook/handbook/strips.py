@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import groupby
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -46,7 +46,7 @@ class Strip:
 
 def strips(book: Book, stock: LabelStock) -> Iterator[Strip]:
     """A strip for every row of sockets of which one at least has something in it."""
-    wide = max(stock.sheet.width, stock.sheet.height) - 2 * MARGIN_MM
+    wide, said = max(stock.sheet.width, stock.sheet.height) - 2 * MARGIN_MM, words(book)
     for unit in book.plan.units.values():
         if unit.kind is None or unit.family not in FAMILIES:
             continue
@@ -56,7 +56,7 @@ def strips(book: Book, stock: LabelStock) -> Iterator[Strip]:
         for ports in rows(book, unit):
             for at in range(0, len(ports), number):
                 here = ports[at : at + number]
-                cells = tuple(cell(book, Socket(unit.name, port), step, stock.strip) for port in here)
+                cells = tuple(cell(book, Socket(unit.name, port), said, step, stock.strip) for port in here)
                 if any(c.text for c in cells):
                     yield Strip(f"{unit.name}/{folded(here)}", step, cells)
 
@@ -71,9 +71,9 @@ def rows(book: Book, unit: Unit) -> Iterator[list[str]]:
             yield found
 
 
-def cell(book: Book, socket: Socket, step: float, high: float) -> Cell:
-    """A socket: its number, and what is in it."""
-    text = words(book, socket)
+def cell(book: Book, socket: Socket, said: Mapping[str, str], step: float, high: float) -> Cell:
+    """A socket: its number, and what is in it, or else what it carries."""
+    text = said[socket.id] if socket.id in said else short(book.carried.get(socket.id, ()), 1)
     size, room = TEXT * high, step - 1.6
     longest = max((len(w) for w in text.split()), default=1)
     # two lines, of which a word at the end of the first may leave a tenth empty
@@ -81,14 +81,17 @@ def cell(book: Book, socket: Socket, step: float, high: float) -> Cell:
     return Cell(socket.port.rpartition(" ")[2], text, round(max(fit, SMALLEST), 3))
 
 
-def words(book: Book, socket: Socket) -> str:
-    """`7 Whistle` where a channel listens or a source is plugged, the bus leg that leaves by it, or what it carries."""
+def words(book: Book) -> Mapping[str, str]:
+    """By `unit/port`: `7 Whistle` where a channel listens or a source is plugged, else the bus legs that leave."""
     plan = book.plan
-    for channel in plan.channels:
-        if socket in channel.plugged or socket in channel.sockets:
-            return _channel(book, channel)
-    outputs = [o.name for o in plan.outputs if any(s == socket for s, _ in o.sockets)]
-    return ", ".join(outputs) if outputs else short(book.carried.get(socket.id, ()), 1)
+    legs: dict[str, list[str]] = {}
+    for output in plan.outputs:
+        for socket in dict.fromkeys(socket.id for socket, _ in output.sockets):
+            legs.setdefault(socket, []).append(output.name)
+    out = {socket: ", ".join(names) for socket, names in legs.items()}
+    for channel in reversed(plan.channels):  # of several, the first says it
+        out |= dict.fromkeys((socket.id for socket in (*channel.plugged, *channel.sockets)), _channel(book, channel))
+    return out
 
 
 def _channel(book: Book, channel: Channel) -> str:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from functools import cached_property
 from types import MappingProxyType
 from typing import Any, Final
 
@@ -33,15 +32,22 @@ class Phrase(str):
     typed: bool = False
     """True where the English text is what a user typed; its parts say the same in another language."""
 
-    @cached_property
+    @property
     def plain(self) -> bool:
         """True where nothing in it is written in a way of its own by a language: no amounts, no fractions. Said anew
         in English it is the same text.
         """
         if self.named:
             return False
-        inside = (*self.parts, *self.values.values())
-        return all(type(v) in (str, int) or (isinstance(v, Phrase) and v.plain) for v in inside)
+        if not self.parts and not self.values:
+            return True
+        # remembered by hand: `cached_property` of CPython 3.11 takes a lock, for each of ten thousand texts of a build
+        known = self.__dict__.get("_plain")
+        if known is None:
+            inside = (*self.parts, *self.values.values())
+            known = all(type(v) in (str, int) or (isinstance(v, Phrase) and v.plain) for v in inside)
+            self.__dict__["_plain"] = known
+        return bool(known)
 
     def format(self, *args: object, **values: object) -> Phrase:
         """With the values that stand in it as `{name}`, which a page and a script may both put in."""

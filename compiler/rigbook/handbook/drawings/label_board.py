@@ -48,19 +48,22 @@ class Squares:
         for square in _squares(box, room):
             yield from self.found.get(square, ())
 
-    def meets(self, box: Rect, room: float, key: int) -> bool:
-        """True where some box but those under a key overlaps, or comes closer than `room`."""
-        left, top, right, bottom = box.left, box.top, box.right + room, box.bottom + room
-        for square in _squares(box, room):
-            for own, other in self.found.get(square, ()):
-                if (
-                    left < other.right + room
-                    and other.left < right
-                    and top < other.bottom + room
-                    and other.top < bottom
-                    and own != key
-                ):
-                    return True
+    def meets(self, box: Rect, room: float, key: int, mark: Rect | None = None) -> bool:
+        """True where some box but those under a key, and but a mark, overlaps, or comes closer than `room`."""
+        left, top, right, bottom = box.left - room, box.top - room, box.right + room, box.bottom + room
+        # in place, not by `near`: a sheet of a thousand labels asks a million times
+        for x in range(int(left // SQUARE), int(right // SQUARE) + 1):
+            for y in range(int(top // SQUARE), int(bottom // SQUARE) + 1):
+                for own, other in self.found.get((x, y), ()):
+                    if (
+                        box.left < other.right + room
+                        and other.left < right
+                        and box.top < other.bottom + room
+                        and other.top < bottom
+                        and own != key
+                        and other != mark
+                    ):
+                        return True
         return False
 
 
@@ -91,7 +94,6 @@ class Board:
     sheet: Rect
     placed: dict[int, Rect] = field(default_factory=dict)
     _rings: dict[int, Rings] = field(default_factory=dict)
-    _open: dict[tuple[int, int], bool] = field(default_factory=dict)
     _cost: dict[tuple[int, int], Price] = field(default_factory=dict)
     _labels: Squares = field(default_factory=Squares)
     _lines: Squares = field(default_factory=Squares)
@@ -138,25 +140,33 @@ class Board:
         for ring in self._around(wish):
             if ring.nearest >= least - 0.5:
                 break
+            shut = set[int]()
             for number, label, way in ring.spots:
-                if way >= least - 0.5 or not self._is_open(wish, number, label):
+                if way >= least - 0.5:
                     continue
+                if number not in ring.open:
+                    if self._kept.meets(label, ROOM, key):
+                        shut.add(number)
+                        continue
+                    ring.open.add(number)
                 if self._labels.meets(label, ROOM, key) or self._lines.meets(label, 0.0, key):
                     continue
                 cost = self._costs(wish, number, label, way)
                 if cost < least - 0.5:
                     best, least = label, cost
+            if shut:
+                ring.spots = [spot for spot in ring.spots if spot.number not in shut]
         return best, least
 
     def nearest(self, wish: Wish, count: int) -> list[int]:
         """Keys of the labels that lie nearest to a mark, but for its own."""
-        reach, found = SQUARE, dict[int, float]()
-        across, along = self.sheet.right - self.sheet.left, self.sheet.bottom - self.sheet.top
+        reach = SQUARE
+        every = len(self.placed.keys() - {wish.key})
         while True:
             # whatever is closer than `reach` is among these
             near = dict(self._labels.near(wish.mark, reach))
             found = {key: far(label, wish.mark) for key, label in near.items() if key != wish.key}
-            if sum(way <= reach for way in found.values()) >= count or reach > across + along:
+            if sum(way <= reach for way in found.values()) >= count or len(found) == every:
                 return sorted(found, key=lambda key: (found[key], key))[:count]
             reach *= 2
 
@@ -164,13 +174,6 @@ class Board:
         found = self._rings.get(wish.key)
         if found is None:
             found = self._rings[wish.key] = Rings(wish, self.sheet)
-        return found
-
-    def _is_open(self, wish: Wish, number: int, label: Rect) -> bool:
-        """No mark lies there."""
-        found = self._open.get((wish.key, number))
-        if found is None:
-            found = self._open[wish.key, number] = not self._kept.meets(label, ROOM, wish.key)
         return found
 
     def _costs(self, wish: Wish, number: int, label: Rect, way: float) -> float:
@@ -187,9 +190,4 @@ class Board:
     @staticmethod
     def _crosses(squares: Squares, line: tuple[Rect, ...], wish: Wish) -> bool:
         """True where a line passes over a box that is not its own mark."""
-        return any(
-            bit.meets(other)
-            for bit in line
-            for key, other in squares.near(bit, 0.0)
-            if key != wish.key and other != wish.mark
-        )
+        return any(squares.meets(bit, 0.0, wish.key, wish.mark) for bit in line)

@@ -109,12 +109,18 @@ class Spot(NamedTuple):
     """From the mark, in px."""
 
 
-class Ring(NamedTuple):
+class Ring:
     """The places of one ring around a mark."""
 
-    nearest: float
-    """The way of the nearest; those of later rings are no nearer."""
-    spots: tuple[Spot, ...]
+    __slots__ = ("nearest", "open", "spots")
+
+    def __init__(self, spots: list[Spot]) -> None:
+        self.nearest = min(s.way for s in spots)
+        """The way of the nearest; those of later rings are no nearer."""
+        self.spots = spots
+        """Those on which no mark is known to lie."""
+        self.open: set[int] = set()
+        """Numbers of those on which none lies."""
 
 
 class Rings:
@@ -129,6 +135,5 @@ class Rings:
         yield from self._made
         for places in self._more:
             first = len(self._made) * TURNS
-            spots = tuple(Spot(n, place, far(place, self._mark)) for n, place in enumerate(places, first))
-            self._made.append(Ring(min(s.way for s in spots), spots))
+            self._made.append(Ring([Spot(n, place, far(place, self._mark)) for n, place in enumerate(places, first)]))
             yield self._made[-1]

@@ -116,6 +116,8 @@ def spread(wishes: list[float], pitch: float, top: float) -> list[float]:
 
 def _untangle(a: Callout, b: Callout, edge: float) -> bool:
     """Exchange two names where their lines cross: that makes both shorter, so it comes to an end."""
+    if max(a.at, a.y) <= min(b.at, b.y) or max(b.at, b.y) <= min(a.at, a.y):
+        return False  # one lies above the other, as nearly all do
     if not _cross((edge, a.at), (a.x, a.y), (edge, b.at), (b.x, b.y)):
         return False
     a.at, b.at = b.at, a.at
