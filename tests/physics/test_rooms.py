@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from helpers.check_values import Row, cases, check
@@ -103,6 +103,7 @@ def test_eyring_nears_sabine_where_little_is_absorbed(volume: float, surface: fl
 
 @given(factors, volumes, st.floats(10, 5000))
 def test_both_ways_to_the_critical_distance_agree(factor: float, volume: float, area: float) -> None:
+    assume(area < 12 * volume ** (2 / 3))  # no room absorbs more
     time_s = sabine_time(volume, area)
     assert critical_distance_from_time(factor, volume, time_s) == pytest.approx(critical_distance(factor, area))
 

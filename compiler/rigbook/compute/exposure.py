@@ -15,6 +15,8 @@ from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Amount
 
 DAY_S = 8 * 3600.0
+WEEK_MIN = 7 * 24 * 60.0
+"""Tables of daily exposure end at a day or two (29 CFR 1910.95, table G-16A: 32 h); a year says nothing of a day."""
 AUDIENCE: Final = EXPOSURE_LIMITS["WHO venues and events"]
 """The published value that speaks of audiences, not of work."""
 
@@ -95,7 +97,8 @@ def _audience(level: Figure) -> Figure:
 def _time(level: float, criterion: float, exchange: float, period_s: float) -> Result:
     inputs = (("level", level, "dB(A)"), ("criterion", criterion, "dB(A)"), ("exchange rate", exchange, "dB"))
     how = phrase("T = Tc / 2^((L − Lc)/q)")
-    return worked(lambda: _minutes(allowed_time(level, criterion, exchange, period_s) / 60, how, inputs))
+    got = worked(lambda: _minutes(allowed_time(level, criterion, exchange, period_s) / 60, how, inputs))
+    return Missing(phrase("not within a week")) if isinstance(got, Figure) and got.value > WEEK_MIN else got
 
 
 def _minutes(minutes: float, how: str, inputs: tuple[Input, ...]) -> Figure:

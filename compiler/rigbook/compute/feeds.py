@@ -51,12 +51,13 @@ def feed_of(record: Record, limits: Limits, amps: float, volts: float, rating: f
     inputs, assumed = _said(area, length, amps, limits)
 
     def share() -> Figure:
-        lost = voltage_drop(_ohm_per_m(area, limits), length.value, amps, volts)
-        return Figure(100 * lost.share, "%", phrase("2·L·R'·I over the supply voltage"), inputs, assumed)
+        lost = voltage_drop(_ohm_per_m(area, limits), length.value, amps, volts).share
+        how = phrase("2·L·R'·I over the supply voltage")
+        return Figure(100 * min(lost, 1.0), "%", how, inputs, (*assumed, *_all_of_it(lost)))
 
     def lost_volts() -> Figure:
         lost = voltage_drop(_ohm_per_m(area, limits), length.value, amps, volts)
-        return Figure(lost.volts, "V", "2·L·R'·I", inputs, assumed)
+        return Figure(min(lost.volts, volts), "V", "2·L·R'·I", inputs, (*assumed, *_all_of_it(lost.share)))
 
     return Feed(worked(share), worked(lost_volts), carries, least)
 
@@ -84,12 +85,13 @@ def phase_feed(
         inputs, assumed = _said(area, length, amps, limits)
         other = ((phrase("current of the other phases"), whole - amps, "A"),)
         how = phrase("L·R'·(2·Ia − (Ib + Ic)/2) over the voltage to neutral, of the phase that loses most")
-        return worked(
-            lambda: Figure(
-                100 * phase_drop(_ohm_per_m(area, limits), length.value, amps, whole - amps, volts),
-                "%", how, (*inputs, *other), (*assumed, phrase("no harmonics")),
-            )
-        )  # fmt: skip
+
+        def share() -> Figure:
+            lost = phase_drop(_ohm_per_m(area, limits), length.value, amps, whole - amps, volts)
+            said = (*assumed, phrase("no harmonics"), *_all_of_it(lost))
+            return Figure(100 * min(lost, 1.0), "%", how, (*inputs, *other), said)
+
+        return worked(share)
 
     lost = {p: got for p in by_phase if isinstance(got := of(p), Figure)}
     if not lost:
@@ -108,7 +110,8 @@ def together(own: Feed, before: Feed | None, before_percent: float | None) -> Re
         return own.drop
     parts = ((phrase("feed of the supply"), before_percent, "%"), (phrase("feed of the circuit"), own.drop.value, "%"))
     said = tuple(dict.fromkeys((*own.drop.assumptions, *before.drop.assumptions)))
-    return Figure(own.drop.value + before_percent, "%", phrase("sum of both feeds"), parts, said)
+    lost = min(own.drop.value + before_percent, 100.0)
+    return Figure(lost, "%", phrase("sum of both feeds"), parts, said)
 
 
 def carried(area: Quantity | None, record: Record | None, limits: Limits, loaded: Literal[2, 3]) -> Result:
@@ -143,6 +146,11 @@ def least_area(record: Record, limits: Limits, rating: float | None, loaded: Lit
     except OutOfRange:
         return None
     return next((a for a in AREAS_MM2 if ampacity(a, laid, loaded) * factor >= rating), None)
+
+
+def _all_of_it(share: float) -> tuple[str, ...]:
+    """A load that draws so much lets its own voltage fall: more than all of it cannot be lost."""
+    return (phrase("no more than the whole voltage"),) if share > 1 else ()
 
 
 def _amps(area: Quantity, laid: str, bunch: int, air_c: float, loaded: Literal[2, 3]) -> float:

@@ -95,6 +95,10 @@ def room_constant(surface_m2: float, mean_coefficient: float) -> float:
     return surface_m2 * mean_coefficient / (1 - mean_coefficient)
 
 
+MOST_CUBES: Final = 2.0
+"""Surface of a room over that of a cube of its volume: 40 x 20 x 5 m has 1.8 times as much."""
+
+
 def critical_distance(directivity_factor: float, absorption_m2: float) -> float:
     """Distance at which the direct and the reverberant level are equal, from absorption.
 
@@ -124,9 +128,13 @@ def critical_distance_from_time(
         speed_m_s: speed of sound in m/s, a float.
     Returns: distance in m.
     Source: Kuttruff, Room Acoustics, (5.44): 0.057 sqrt(Q V / T), with the absorption area of Sabine.
-    Valid: all above 0; a diffuse field.
+    Valid: all above 0; a diffuse field, so no time so short that the room would absorb more than twice the surface
+        of a cube of its volume (a flat hall has twice that of a cube).
     """
     require("reverberation time", reverberation_time_s, "s", 0, above=True)
+    require("room volume", volume_m3, "m³", 0, above=True)
+    least_s = sabine_time(volume_m3, MOST_CUBES * 6 * volume_m3 ** (2 / 3), speed_m_s)
+    require("reverberation time", reverberation_time_s, "s", round(least_s, 4))
     area_m2 = sabine_time(volume_m3, reverberation_time_s, speed_m_s)  # A and T change places in Sabine's formula
     return critical_distance(directivity_factor, area_m2)
 

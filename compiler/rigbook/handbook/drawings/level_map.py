@@ -172,9 +172,8 @@ def _figures(shown: Figures, area: LevelMap, layer: int, view: View) -> Iterator
     columns = {float(x): i for i, x in enumerate(area.x)}
     rows = {float(y): j for j, y in enumerate(area.y)}
     for row in shown.rows:
-        cells = "".join(
-            f'<tspan x="{svg.num(view.x(x))}">{area.levels[layer, rows[y], columns[x]]:.0f}</tspan>' for x, y, _ in row
-        )
+        whole = [(x, round(float(area.levels[layer, rows[y], columns[x]]))) for x, y, _ in row]
+        cells = "".join(f'<tspan x="{svg.num(view.x(x))}">{level}</tspan>' for x, level in whole)
         yield f'<text y="{svg.num(view.y(row[0][1]) + 4)}" class="figure" text-anchor="middle">{cells}</text>'
 
 
