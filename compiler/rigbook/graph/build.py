@@ -23,6 +23,7 @@ def build(plan: Plan) -> tuple[Net, Carriers]:
             net.add_node(
                 k.bus_node(bus.desk, bus.name, leg), kind=k.BUS, unit=bus.desk, span=bus.span, bus=bus, leg=leg
             )
+        _insert(net, plan, bus, [k.bus_node(bus.desk, bus.name, leg) for leg in bus.legs], carriers)
     for channel in plan.channels:
         _channel(net, plan, channel, carriers)
     for bus in plan.buses.values():
@@ -54,13 +55,14 @@ def _channel(net: Net, plan: Plan, channel: Channel, carriers: Carriers) -> None
     legs = [k.channel_node(channel.desk, channel.number, leg) for leg in channel.legs]
     for node, leg in zip(legs, channel.legs, strict=True):
         net.add_node(node, kind=k.CHANNEL, unit=channel.desk, span=channel.span, channel=channel, leg=leg)
+    _insert(net, plan, channel, legs, carriers)
     span = channel.record.at("from")
     for i, socket in enumerate(channel.sockets):
         node = _socket(net, plan, socket, span)
         targets = legs if len(channel.sockets) == 1 else legs[i : i + 1] or legs[-1:]
         via = carriers.between(channel.desk, socket.unit)
         for target in targets:
-            net.add_edge(node, target, kind=k.LISTEN, span=span, via=via, channel=channel)
+            net.add_edge(node, entry_of(net, target), kind=k.LISTEN, span=span, via=via, channel=channel)
     if not channel.sockets and "from" in channel.record.broken:
         net.add_node("?", kind=k.UNKNOWN, unit="", span=span)
         for target in legs:
@@ -77,6 +79,28 @@ def _channel(net: Net, plan: Plan, channel: Channel, carriers: Carriers) -> None
             _sends(net, plan, channel.desk, channel.sends, node, leg, channel.stereo, "")
 
 
+def _insert(net: Net, plan: Plan, owner: Channel | Bus, legs: list[str], carriers: Carriers) -> None:
+    """Points where the signal goes out to an insert, before the legs that it comes back to."""
+    insert = owner.insert
+    if insert is None:
+        return
+    about = {"channel": owner} if isinstance(owner, Channel) else {"bus": owner}
+    span = insert.record.span
+    for node, (leg, send, back) in zip(legs, insert.pairs(owner.legs), strict=False):
+        point = k.insert_node(node)
+        net.add_node(point, kind=k.INSERT_POINT, unit=owner.desk, span=span, leg=leg, **about)
+        out, home = (_socket(net, plan, s, insert.record.at(key)) for s, key in ((send, "send"), (back, "return")))
+        for start, end, socket in ((point, out, send), (home, node, back)):
+            via = carriers.between(owner.desk, socket.unit)
+            net.add_edge(start, end, kind=k.INSERT, span=span, via=via, insert=insert)
+
+
+def entry_of(net: Net, node: str) -> str:
+    """Where a signal comes into a channel or bus leg: before its insert, where it has one."""
+    point = k.insert_node(node)
+    return point if point in net else node
+
+
 def _sends(
     net: Net, plan: Plan, desk: str, sends: tuple[object, ...], node: str, leg: str, stereo: bool, pick: str
 ) -> None:
@@ -90,7 +114,7 @@ def _sends(
         for target in send_legs(bus, send.leg, leg if stereo else ""):
             net.add_edge(
                 node,
-                k.bus_node(desk, bus.name, target),
+                entry_of(net, k.bus_node(desk, bus.name, target)),
                 kind=k.SEND,
                 span=send.span,
                 via=(),

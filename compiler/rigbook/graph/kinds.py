@@ -24,10 +24,12 @@ BOX: Final = "box"
 """Node: the sound of a speaker."""
 SINK: Final = "sink"
 """Node: the end of a signal that is no speaker: a recorder, a declared feed."""
+INSERT_POINT: Final = "insert point"
+"""Node: where the signal of a channel or bus goes out to its insert; carries `channel` or `bus`, and `leg`."""
 UNKNOWN: Final = "unknown"
 """Node: a socket that the plan names but that could not be resolved; nothing is judged by it."""
 
-NODE_KINDS: Final = (SOURCE, SOCKET, CHANNEL, BUS, BOX, SINK, UNKNOWN)
+NODE_KINDS: Final = (SOURCE, SOCKET, CHANNEL, BUS, BOX, SINK, INSERT_POINT, UNKNOWN)
 
 PLUG: Final = "plug"
 """Edge: source to the socket it is plugged into."""
@@ -43,12 +45,14 @@ SEND: Final = "send"
 """Edge: channel to bus leg, or bus leg to bus leg; carries `send`, `pick`, `level`."""
 LEAVE: Final = "leave"
 """Edge: bus leg to the socket it leaves by; carries `output`."""
+INSERT: Final = "insert"
+"""Edge: insert point to the socket it goes out by; the socket it comes back by to the channel or bus leg."""
 SOUND: Final = "sound"
 """Edge: a speaker's input socket to its sound; a recorder's or feed's input to its end."""
 
 WIRES: Final = (CABLE, INSIDE, LINK, SOUND)
 """Edges outside the desks: from the socket that a bus leaves by to what sounds."""
-EDGE_KINDS: Final = (PLUG, CABLE, INSIDE, LINK, LISTEN, SEND, LEAVE, SOUND)
+EDGE_KINDS: Final = (PLUG, CABLE, INSIDE, LINK, LISTEN, SEND, LEAVE, INSERT, SOUND)
 
 SIGNAL_FREE: Final = ("network", "mains", "radio")
 """Levels of cables that carry no single audio signal: they are kept beside the graph, as `Rig.carriers`."""
@@ -67,3 +71,8 @@ def channel_node(desk: str, number: int, leg: str = "") -> str:
 def bus_node(desk: str, bus: str, leg: str = "") -> str:
     """Name of the node of a bus leg."""
     return f"{desk} bus {bus} {leg}".rstrip()
+
+
+def insert_node(node: str) -> str:
+    """Name of the node where the signal of a channel or bus leg goes out to its insert."""
+    return f"{node} insert"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigbook.graph import kinds as k
+from rigbook.graph.build import entry_of
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import edge_words, node_words
 from rigbook.language.record import Record
@@ -84,7 +85,7 @@ def _air(rig: Rig, node: str) -> tuple[str, ...]:
 
 
 def _feeders(rig: Rig, bus: str) -> str:
-    names = [node_words(rig, e[0]) for e, _ in rig.edges_in(bus)]
+    names = [node_words(rig, e[0]) for e, _ in rig.edges_in(entry_of(rig.net, bus))]
     return ", ".join(dict.fromkeys(names)) or "nothing"
 
 

@@ -41,6 +41,14 @@ def node_words(rig: Rig, node: str) -> str:
         case k.BUS:
             words = side(phrase("bus %(name)s", name=data["bus"].name), data["leg"])
             return phrase("%(name)s of %(desk)s", name=words, desk=data["unit"]) if several else words
+        case k.INSERT_POINT:
+            owner = data.get("channel") or data["bus"]
+            number = getattr(owner, "number", 0)
+            if number:
+                said = phrase("insert of channel %(number)s %(name)s", number=number, name=owner.name)
+            else:
+                said = phrase("insert of bus %(name)s", name=owner.name)
+            return side(said, data["leg"])
         case _:
             return node
 
@@ -76,6 +84,8 @@ def edge_words(rig: Rig, edge: Edge) -> str:
             return phrase("send %(level)s %(pick)s", level=level, pick=pick)
         case k.LEAVE | k.LISTEN:
             return phrase("patched over %(cables)s", cables=joined(data["via"])) if data["via"] else phrase("patched")
+        case k.INSERT:
+            return phrase("insert")
         case k.LINK:
             return phrase("link-through")
         case k.PLUG:

@@ -115,12 +115,10 @@ class Book:
         """A place on the way of a signal, in words, with its address."""
         data = self.rig.net.nodes[node]
         match data["kind"]:
-            case k.CHANNEL | k.SOURCE:
-                channel = data["channel"]
-                return self.channel(channel, node_words(self.rig, node))
-            case k.BUS:
-                bus = data["bus"]
-                return Link(node_words(self.rig, node), self.bus(bus).href)
+            case k.CHANNEL | k.SOURCE | k.INSERT_POINT if "channel" in data:
+                return self.channel(data["channel"], node_words(self.rig, node))
+            case k.BUS | k.INSERT_POINT:
+                return Link(node_words(self.rig, node), self.bus(data["bus"]).href)
             case k.SOCKET | k.UNKNOWN if "socket" in data:
                 return self.socket(data["socket"])
             case k.BOX | k.SINK:

@@ -124,6 +124,9 @@ def switches(channel: Channel) -> Iterator[str]:
         yield phrase("polarity reversed")
     if channel.stereo:
         yield phrase("stereo")
+    if channel.insert:
+        sends, returns = (joined(s.id for s in ends) for ends in (channel.insert.sends, channel.insert.returns))
+        yield phrase("insert: out by %(send)s, back by %(return)s", send=sends, **{"return": returns})
     if record.get("muted"):
         yield phrase("muted")
 

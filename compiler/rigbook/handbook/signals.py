@@ -19,6 +19,8 @@ def carried(rig: Rig) -> dict[str, tuple[str, ...]]:
             kind = data["kind"]
             if kind == k.LEAVE:
                 names.append(data["output"].name)
+            elif kind == k.INSERT and net.nodes[a]["kind"] == k.INSERT_POINT:
+                names.append((net.nodes[a].get("channel") or net.nodes[a]["bus"]).name)
             elif kind == k.PLUG:
                 names.append(data["channel"].name)
             elif kind in (k.CABLE, k.INSIDE, k.LINK, k.SOUND):

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rigbook.graph import kinds as k
+from rigbook.graph.build import entry_of
 from rigbook.graph.rig import Edge
 from rigbook.graph.words import edge_words
 from rigbook.handbook.anchors import anchor
@@ -148,7 +149,7 @@ def _settings(book: Book, edges: list[Edge]) -> Iterator[Record]:
 
 def _feeders(book: Book, bus: str) -> tuple[Link, ...]:
     out: dict[Link, None] = {}
-    for edge, _ in book.rig.edges_in(bus):
+    for edge, _ in book.rig.edges_in(entry_of(book.rig.net, bus)):
         channel = book.rig.channel(edge[0])
         # the two sides of a stereo channel are one line of the input list
         out[book.channel(channel, f"{channel.number} {channel.name}") if channel else book.node(edge[0])] = None
@@ -187,6 +188,15 @@ def _way_in(book: Book, channel: Channel) -> Iterator[Step]:
             node = edge[0]
             seen.add(node)
         yield from reversed(back)
+    yield from _insert(book, channel)
+
+
+def _insert(book: Book, channel: Channel) -> Iterator[Step]:
+    """From the socket by which a channel goes out to its insert, to the socket by which it comes back."""
+    for _, send, back in channel.insert.pairs(channel.legs) if channel.insert else ():
+        yield Step(phrase("insert"), book.node(send.id))
+        for edge in next(iter(book.rig.paths(send.id, back.id, 1)), []):
+            yield Step(_by(book, edge), book.node(edge[1]))
 
 
 def _sends(book: Book, channel: Channel) -> Iterator[tuple[Link, str]]:

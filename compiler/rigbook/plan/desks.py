@@ -11,6 +11,7 @@ from rigbook.findings.suggest import near
 from rigbook.language.record import Record
 from rigbook.language.values.sends import leg
 from rigbook.plan.draft import Draft, Item
+from rigbook.plan.insert import Insert
 from rigbook.plan.model import Bus, Output
 from rigbook.plan.processing import processing
 from rigbook.plan.sockets import Sockets, listed
@@ -89,6 +90,7 @@ def buses_of(draft: Draft, desks: list[str], sockets: Sockets, findings: list[Fi
             item.span,
             record,
             item.origin,
+            insert_of(record, sockets),
         )
     named = of_desks(out)
     for bus in list(out.values()):
@@ -96,6 +98,16 @@ def buses_of(draft: Draft, desks: list[str], sockets: Sockets, findings: list[Fi
         if kept != bus.sends:
             out[bus.desk, bus.name] = replace(bus, sends=kept)
     return out
+
+
+def insert_of(record: Record, sockets: Sockets) -> Insert | None:
+    """The insert of a channel or bus, its sockets resolved."""
+    said = record.get("insert")
+    if not isinstance(said, Record) or said.broken:
+        return None
+    sends = sockets.ports(said.values["send"], "out", "line")
+    returns = sockets.ports(said.values["return"], "out", "mic")
+    return Insert(tuple(sends), tuple(returns), said)
 
 
 def of_desks(buses: dict[tuple[str, str], Bus]) -> dict[str, dict[str, Bus]]:

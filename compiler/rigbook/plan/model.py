@@ -13,6 +13,7 @@ from rigbook.language.record import Record
 from rigbook.language.values.positions import Position, Turn
 from rigbook.language.values.racks import RackItem
 from rigbook.language.values.sends import Send
+from rigbook.plan.insert import Insert
 from rigbook.plan.processing import Processing
 from rigbook.records import field, frozen
 from rigbook.text.phrase import phrase
@@ -129,6 +130,7 @@ class Channel:
     span: Span
     record: Record
     origin: str = ""
+    insert: Insert | None = None
 
     @property
     def legs(self) -> tuple[str, ...]:
@@ -156,6 +158,7 @@ class Bus:
     span: Span
     record: Record
     origin: str = ""
+    insert: Insert | None = None
 
     @property
     def legs(self) -> tuple[str, ...]:

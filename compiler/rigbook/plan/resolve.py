@@ -10,7 +10,7 @@ from rigbook.language.record import Record
 from rigbook.language.values.names import SocketRef
 from rigbook.plan import sections
 from rigbook.plan.cables import cables
-from rigbook.plan.desks import buses_of, by_desk, finding, known_sends, of_desks, outputs_of
+from rigbook.plan.desks import buses_of, by_desk, finding, insert_of, known_sends, of_desks, outputs_of
 from rigbook.plan.draft import Draft
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import Acceptance, Bus, Channel, Kind, Plan, Unit
@@ -133,6 +133,7 @@ def _channels(
                 item.span,
                 record,
                 item.origin,
+                insert_of(record, sockets),
             )
         )
     return tuple(sorted(out, key=lambda c: (c.desk, c.number)))

@@ -66,7 +66,7 @@ def _line(rig: Rig, channel: Channel, side: str) -> Line:
         do=_do(channel, side),
         heard=tuple(dict.fromkeys(boxes)),
         pre=_pre(rig, legs),
-        covers=frozenset(_behind(rig, (s.id for s in sockets)) | _ahead(rig, legs)),
+        covers=frozenset(_behind(rig, (*(s.id for s in sockets), *_from_inserts(rig, legs))) | _ahead(rig, legs)),
     )
 
 
@@ -98,6 +98,11 @@ def _pre(rig: Rig, legs: Iterable[str]) -> tuple[str, ...]:
         for b in rig.boxes_of(edge[1])
     ]
     return tuple(dict.fromkeys(boxes))
+
+
+def _from_inserts(rig: Rig, legs: Iterable[str]) -> list[str]:
+    """The legs whose signal comes back from an insert: what lies in its way is on the line as well."""
+    return [leg for leg in legs if k.insert_node(leg) in rig.net]
 
 
 def _behind(rig: Rig, sockets: Iterable[str]) -> set[Edge]:

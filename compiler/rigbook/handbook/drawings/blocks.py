@@ -108,7 +108,8 @@ def sheet_of(rig: Rig) -> Sheet:
 def _row(rig: Rig, node: str) -> str:
     """The two sides of a stereo channel are one row, and so are the sides of what feeds it."""
     data = rig.net.nodes[node]
-    return k.channel_node(data["channel"].desk, data["channel"].number) if data["kind"] == k.CHANNEL else node
+    channel = data.get("channel") if data["kind"] in (k.CHANNEL, k.INSERT_POINT) else None
+    return k.channel_node(channel.desk, channel.number) if channel is not None else node
 
 
 def _block(sheet: Sheet, rig: Rig, node: str) -> str:

@@ -15,7 +15,7 @@ from rigbook.language.keys.limits import SETTINGS
 from rigbook.language.keys.notes import CONTACT, DESK_NOTE, NOTE_ENTRY, STEP
 from rigbook.language.keys.power import CIRCUIT, POWER, SUPPLY
 from rigbook.language.keys.radio import RADIO, TRANSMITTER
-from rigbook.language.keys.rig import BUS, INPUT, OUTPUT, RACK, SETTING, UNIT
+from rigbook.language.keys.rig import BUS, INPUT, INSERT, OUTPUT, RACK, SETTING, UNIT
 from rigbook.language.keys.room import AREA, ROOM
 from rigbook.language.keys.stock import STOCK
 from rigbook.language.keys.walk_tests import HEARD
@@ -183,6 +183,7 @@ SHAPES: tuple[Shape, ...] = (
     UNIT,
     SETTING,
     INPUT,
+    INSERT,
     BUS,
     OUTPUT,
     RACK,

@@ -74,6 +74,15 @@ UNIT = Shape(
     short="kind",
 )
 
+INSERT = Shape(
+    "insert",
+    "Outboard equipment in the way of a channel or bus, joined by two sockets. Its cables stand in `wiring`.",
+    (
+        Key("send", SOCKET, "the socket it goes out by; `desk/out 5+6` for two sides", "desk/out 5", required=True),
+        Key("return", SOCKET, "the socket it comes back by", "desk/line 16", required=True),
+    ),
+)
+
 INPUT = Shape(
     "channel",
     "A channel of the desk and what is plugged into it.",
@@ -110,6 +119,7 @@ INPUT = Shape(
             within=plausible.PREAMP,
         ),
         Key("stereo", YES_NO, "a stereo channel", "yes", "no"),
+        Key("insert", INSERT, "outboard equipment in its way", "{send: desk/out 5, return: desk/line 16}"),
         Key("to", ListOf(SEND, lone=True), "where it is sent", "[main, mix-1 -6 dB]"),
         Key("muted", YES_NO, "muted by plan", "yes", "no"),
         Key("stand", NAME_REF, "kind of stand", "boom-stand"),
@@ -150,6 +160,7 @@ BUS = Shape(
         Key("stereo", YES_NO, "has a left and a right leg", "yes", "no"),
         Key("monitor-for", TEXT, "whose monitor mix it is", "Fiddle"),
         Key("sends", Choice(("pre", "post")), "pick-off of the channels' sends", "pre", "pre for a monitor, else post"),
+        Key("insert", INSERT, "outboard equipment in its way", "{send: desk/out 5, return: desk/line 16}"),
         Key("to", ListOf(SEND, lone=True), "other buses it goes to", "[lobby -6 dB]"),
         *PROCESSING,
         Key("text", NOTE, "a note on it", "Ring out before doors."),
