@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from rigbook.findings.place import Source
+from rigbook.findings.place import Source, Span
 from rigbook.language.read import read_plan
 from rigbook.language.record import Record
 from rigbook.plan.gear import LIBRARY, Gear, build_kind
@@ -255,3 +255,10 @@ def test_thicker_cables_are_heavier() -> None:
     for thin, thick in itertools.pairwise(("xlr", "multicore-8", "multicore-16", "multicore-24")):
         assert figure(KINDS[thin], "weight-per-metre") < figure(KINDS[thick], "weight-per-metre")
     assert figure(KINDS["speaker-2.5-mm2"], "weight-per-metre") < figure(KINDS["speaker-4-mm2"], "weight-per-metre")
+
+
+def test_titles_are_printed_with_the_signs_of_print() -> None:
+    gear = Gear({})
+    titles = [str(kind.title) for name in gear.shipped if (kind := gear.find(name, Span("", 0, 0, 0, 0)))]
+    assert "speaker cable, 2 × 4 mm², 4-pole locking ends" in titles and "amplifier, 2 × 500 W at 8 Ω" in titles
+    assert [t for t in titles if " x " in t or "mm2" in t or " ohm" in t] == []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -18,6 +19,7 @@ from rigbook.plan.words import family_words, write_one_of
 from rigbook.records import changing, field
 from rigbook.text.phrase import either, phrase
 from rigbook.text.yaml_reader import read, read_bytes
+from rigbook.units.quantity import pretty
 
 LIBRARY = Path(__file__).parent.parent / "gear"
 KIND: Final = phrase("kind")
@@ -120,7 +122,7 @@ def build_kind(name: str, record: Record, findings: list[Finding], shipped: bool
     family = str(record.get("is", ""))
     routes = _routes(record.get("routes", ()), ports, record.at("routes"), findings)
     modes = {e.name: _routes(e.value or (), ports, e.span, findings) for e in record.get("modes", ())}
-    title = str(record.get("title", name))
+    title = _printed(str(record.get("title", name)))
     return Kind(
         name,
         family,
@@ -163,6 +165,12 @@ def _ports(entry: Entry, record: Record, findings: list[Finding]) -> list[Port]:
         )
         for n in names
     ]
+
+
+def _printed(title: str) -> str:
+    """A title with the signs of print: `2 × 4 mm²` for `2 x 4 mm2`, `8 Ω` for `8 ohm`."""
+    title = re.sub(r"(?<=[0-9]) x (?=[0-9])", " × ", title)
+    return re.sub(r"(?<=[0-9]) (mm2|m2|m3|ohm|kohm)\b", lambda m: f" {pretty(m[1])}", title)
 
 
 def _routes(texts: tuple[str, ...], ports: dict[str, Port], span: Span, findings: list[Finding]) -> Routes:
