@@ -68,8 +68,10 @@ def cases(work: Path) -> Iterator[Case]:
     yield Case("`check`, one plan, cold", [RIGBOOK, "check", str(plan)], "Fc", floor(work, "--check", str(plan)), 1.35)
     # the warm-up of the pair is what fills the cache
     yield Case("`check`, unchanged", ["env", "-u", "RIGBOOK_CACHE", RIGBOOK, "check", str(plan)], "P", empty, 5)
-    yield Case("`build`, one plan, cold", [RIGBOOK, "build", str(plan), "--out", str(work / "site")], "F",
-               floor(work, str(plan)), 1.5)
+    build = [RIGBOOK, "build", str(plan), "--out", str(work / "site")]
+    yield Case("`build`, one plan, cold", build, "F", floor(work, str(plan)), 1.5)
+    yield Case("`build`, unchanged", ["env", "-u", "RIGBOOK_CACHE", *build], "`check`, unchanged",
+               ["env", "-u", "RIGBOOK_CACHE", RIGBOOK, "check", str(plan)], 1.2)
     yield Case("`check`, 100 plans, one process", [RIGBOOK, "check", *hundred], "Fc",
                floor(work, "--check", *hundred), 3, 0.3)
     one, two = ([RIGBOOK, "build", *hundred, "--out", str(work / "sites"), "--jobs", n] for n in "12")

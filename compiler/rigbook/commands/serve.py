@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from rigbook.commands.build import VIEWS, known_language
-from rigbook.commands.common import complain, find_plan, report
+from rigbook.commands.common import complain, find_plan, report, uncollected
 
 if TYPE_CHECKING:
     from rigbook.handbook.live import Live, Made
@@ -78,6 +78,7 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
+@uncollected()
 def make_once(path: Path, args: argparse.Namespace) -> Made:
     """The handbook as the files now stand, its findings printed."""
     from rigbook.commands.changes import earlier
