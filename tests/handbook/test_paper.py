@@ -65,11 +65,11 @@ def test_pages_are_bound_with_their_links_inside() -> None:
 def test_drawings_are_painted_as_the_style_sheets_say() -> None:
     pytest.importorskip("tinyhtml5")
     root = bind.parse(PAGE)
-    ink.ink(root, ["""
+    ink.ink(root, list(ink.printed("""
         :root { --loud: var(--red); --red: #c00 }
         .drawing text { fill: blue; stroke-width: 2; margin: 3px }
         @media screen { .loud { fill: green } } @media print { main .loud { fill: var(--loud) } }
-        :popover-open { fill: black }"""])
+        :popover-open { fill: black }""")))
     (word,) = root.iter(bind.SVG + "text")
     assert dict(d.split(":") for d in word.get("style").split(";")) == {"fill": "#c00", "stroke-width": "2"}
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
 
 from rigbook.handbook.paper.bind import SVG
@@ -13,14 +13,15 @@ PAINTED: Final = re.compile(
     r"|visibility|paint-order"
 )
 """Properties that a drawing is painted with; all others are the page's concern."""
+Rule = tuple[Any, list[tuple[str, str]]]
+"""Compiled selectors, and (property, value)."""
 FONT: Final = "Liberation Sans, DejaVu Sans, sans-serif"
 
 
-def ink(root: Any, sheets: Iterable[str]) -> None:
+def ink(root: Any, rules: Sequence[Rule]) -> None:
     """Write the style of each element of each drawing of a document into the element itself."""
     import cssselect2
 
-    rules = [rule for text in sheets for rule in printed(text)]
     tokens = dict(token for _, declared in rules for token in declared if token[0].startswith("--"))
     matcher = cssselect2.Matcher()
     for selectors, declared in rules:
@@ -41,14 +42,14 @@ def ink(root: Any, sheets: Iterable[str]) -> None:
                 node.set("style", ";".join(f"{n}:{v}" for n, v in style.items()) + (f";{written}" if written else ""))
 
 
-def printed(text: str) -> Iterator[tuple[Any, list[tuple[str, str]]]]:
-    """Rules that hold on paper, in order: compiled selectors, and (property, value)."""
+def printed(text: str) -> Iterator[Rule]:
+    """Rules that hold on paper, in order."""
     import tinycss2
 
     yield from _rules(tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True))
 
 
-def _rules(rules: Iterable[Any]) -> Iterator[tuple[Any, list[tuple[str, str]]]]:
+def _rules(rules: Iterable[Any]) -> Iterator[Rule]:
     import cssselect2
     import tinycss2
 
