@@ -11,6 +11,7 @@ from helpers import (
     mutants_of_patch,
     mutants_of_rig,
     mutants_of_runs,
+    mutants_of_slips,
     mutants_of_text,
 )
 
@@ -20,6 +21,7 @@ OPERATORS = (
     *mutants_of_patch.OPERATORS,
     *mutants_of_rig.OPERATORS,
     *mutants_of_runs.OPERATORS,
+    *mutants_of_slips.OPERATORS,
     *mutants_of_limits.OPERATORS,
     *mutants_of_text.OPERATORS,
 )

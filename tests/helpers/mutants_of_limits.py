@@ -102,7 +102,8 @@ def rack_weak(show: Show) -> Iterator[Mutant]:
     for figures in results(show.rig).racks:
         kind = figures.rack.kind
         if kind is not None and figures.units and figures.weight.value > 20:
-            text = f"is: rack, title: light rack, height: {figures.units} U, load: 8 kg, weight: 1 kg"
+            deep = f", inside-depth: {d}" if (d := kind.get("inside-depth")) else ""
+            text = f"is: rack, title: light rack, height: {figures.units} U, load: 8 kg, weight: 1 kg{deep}"
             own = at_top(show, f"kinds: {{light: {{{text}}}}}")
             edit = Edit(figures.rack.record.at("kind"), "light")
             yield from _made("rack too weak", figures.rack.name, [edit, own], "rack-heavy", figures.rack.name)

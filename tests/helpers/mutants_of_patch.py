@@ -44,7 +44,8 @@ def sockets_exchanged(show: Show) -> Iterator[Mutant]:
             first, second = (c.record.at("from") for c in (a, b))
             edits: list[Edit | None] = [Edit(first, b.sockets[0].id), Edit(second, a.sockets[0].id)]
             about = (a.name, b.name)
-            yield from _made("sockets exchanged", f"{a.name}, {b.name}", edits, "block-patch-break", *about)
+            checks = "plugged-astray" if "plugged" in a.record.spans else "block-patch-break"
+            yield from _made("sockets exchanged", f"{a.name}, {b.name}", edits, checks, *about)
             # its own microphone goes on being plugged in where it was, and another desk may miss it
             if "plugged" not in a.record.spans and not a.record.get("phantom"):
                 edit = Edit(second, a.sockets[0].id)

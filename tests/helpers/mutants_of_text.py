@@ -72,7 +72,10 @@ def key_broken(show: Show) -> Iterator[Mutant]:
     twice = head(show, r"^(date: .*)$", "\\1\ndate: 2027-12-31")
     yield from _made("key twice", own_file(show), [twice], "duplicate-key", "date")
     for unit in list(show.plan.units.values())[::5]:
-        yield from _made("key unheard of", unit.name, [into(show, unit.span, "titel: x")], "unknown-key", "titel")
+        # a title that several share is told as well
+        alone = re.match(re.escape(unit.name) + r"\s*:", show.line(unit.span).lstrip())
+        edit = into(show, unit.span, "titel: x") if alone else None
+        yield from _made("key unheard of", unit.name, [edit], "unknown-key", "titel")
     # a unit that nothing else speaks of, else what it is cabled to is unknown as well
     lone = below(show, r"^units:", "  lone: {title: Lone}")
     yield from _made("kind left out", own_file(show), [lone], "missing-key")

@@ -31,6 +31,11 @@ MISLED = (
     "wrong-direction",
     "cable-twice",
     "run-beside",
+    "bridge-misuse",
+    "outside-room",
+    "pair-uneven",
+    "aimed-away",
+    "limiter-astray",
 )
 """Checks that say that a speaker does not get what it should."""
 COMPUTED = ("loudspeakers", "places")
@@ -40,6 +45,8 @@ ELECTRICAL = ("amp-underload", "bridge-misuse")
 """Whatever is played: what hangs on an amplifier overloads it just as well when it hears the wrong thing."""
 MECHANICAL = ("stand-overload", "hang-without-safety")
 """What hangs or stands above people, whatever it hears."""
+AMISS = ("outside-room", "pair-uneven", "aimed-away", "limiter-astray")
+"""What is typed of a place or a limiter itself: levels and delays reckoned from it are its consequences."""
 PLACED = frozenset({"kind", "at", "aim", "tilt"})
 """Keys of a speaker without which nothing can be computed for the room it plays to."""
 OWN_WAY = ("sub-full-range", "top-without-low-cut", "filtered-twice")
@@ -66,7 +73,7 @@ def believed(rig: Rig, findings: list[Finding]) -> list[Finding]:
         f
         for f in findings
         if not (groups.get(f.check) in COMPUTED or f.check in ALSO)
-        or f.check in ELECTRICAL
+        or f.check in (*ELECTRICAL, *AMISS)
         or not (f.objects & (named if f.check in OWN_WAY else doubtful) or (house and not _things(rig, f)))
     ]
 

@@ -16,7 +16,7 @@ from rigbook.compute.places import Places, Spot
 from rigbook.findings.place import Span
 from rigbook.language.record import Entry, Record
 from rigbook.language.values.sizes import Counted, Size
-from rigbook.plan.model import Channel, Plan
+from rigbook.plan.model import Cable, Channel, Plan
 from rigbook.records import changing, field, frozen
 from rigbook.text.phrase import phrase
 from rigbook.units.quantity import Quantity
@@ -208,6 +208,17 @@ def _cables(plan: Plan, places: Places) -> Iterator[Need]:
         yield Need(kind, cable.sheath, cable.span, reckoned if metres is None else metres, reckoned is not None)
         if cable.adaptor:
             yield Need(cable.adaptor, cable.sheath, cable.span)
+
+
+def spans(plan: Plan, places: Places) -> Iterator[tuple[Cable, float, float]]:
+    """Every cable both of whose ends have a place, with the straight way between them and the one that it is laid, in
+    metres. What sits in a rack is where the rack is.
+    """
+    for cable in plan.cables:
+        start, end = (_stands(plan, places, s.unit) for s in (cable.start, cable.end))
+        way = _reckoned(places, start, end)
+        if start is not None and end is not None and way is not None:
+            yield cable, math.dist(start, end), way
 
 
 def owned(plan: Plan) -> dict[str, Owned]:

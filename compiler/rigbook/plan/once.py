@@ -27,6 +27,8 @@ def once(findings: list[Finding], units: Collection[object], buses: Collection[o
                 key = "units"
             elif not buses and f.message.startswith("there is no bus"):
                 key = "buses"
+        if f.check == "unknown-name" and f.message.endswith((" has no left side", " has no right side")):
+            key = f.message.partition(" has no ")[0]
         first = out.get(key)
         out[key] = f if first is None else _joined(first, f)
     for section, message, example in (

@@ -54,7 +54,8 @@ def _mode(unit: Unit, findings: list[Finding]) -> Unit:
     findings.append(_finding("unknown-name", message, Label(record.at("mode")), fix, unit.name))
     values = {key: value for key, value in record.values.items() if key != "mode"}
     if close:
-        return replace(unit, record=replace(record, values={**values, "mode": close[0]}))
+        values["mode"] = close[0]
+        return replace(unit, record=replace(record, values=values, broken=record.broken | {"mode"}))
     return replace(unit, record=replace(record, values=values, broken=record.broken | {"mode"}))
 
 

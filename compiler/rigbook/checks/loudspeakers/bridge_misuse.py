@@ -55,7 +55,7 @@ def find(rig: Rig) -> Iterator[Finding]:
             continue
         mode = mode_of(unit, unit.kind)
         used = {port for route in unit.kind.modes.get(mode, ()) for port in route}
-        if "bridge" not in mode or not used:
+        if "bridge" not in mode or not used or "mode" in unit.record.broken:
             continue
         wrong = [c for c in rig.plan.cables if _stray(c.start, unit.name, used) or _stray(c.end, unit.name, used)]
         if wrong:

@@ -58,6 +58,7 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
+YIELDS_TO = ("aimed-away",)
 SETTINGS = ("delay-latest", "delay-offset")
 SET_MS, FIRST_MS = 0.05, 2.0
 """Less is no delay at all; a box heard no more than 2 ms too early is where it should be (ours)."""
@@ -97,6 +98,12 @@ def find(rig: Rig) -> Iterator[Finding]:
             else phrase("the sound comes from `%(box)s`", box=delay.box),
             remedy=phrase(
                 "write `%(line)s` at `%(name)s`", line=f"delay: {value_of(delay.wanted) or 0.0:.0f} ms", name=name
+            )
+            if (value_of(delay.wanted) or 0.0) >= 0
+            else phrase(
+                "look where `%(box)s`, `%(helps)s` and the places between them are: no delay makes this right",
+                box=delay.box,
+                helps=delay.helps,
             ),
             objects=frozenset({delay.box, name}),
         )

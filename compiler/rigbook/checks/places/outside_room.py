@@ -39,21 +39,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.checks.places._say import outside
+from rigbook.checks.places._say import SPARE_M, outside
 from rigbook.compute.places import Spot
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.rig import Rig
 from rigbook.language.values.sizes import Size
-from rigbook.text.phrase import phrase
+from rigbook.text.phrase import both, counted, phrase
 from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for the mix position and for each area."""
+    """One finding for everything that lies outside: where it is several things, the size is as likely to be wrong."""
     got = results(rig)
     room = got.places.room
     size = room.get("size") if room else None
@@ -65,20 +65,36 @@ def find(rig: Rig) -> Iterator[Finding]:
     for area in got.levels.areas:
         corners = tuple(s for key in ("from", "to") if (s := got.places.spot(area.record.get(key))) is not None)
         places.append((f"`{area.name}`", area.name, area.record.span, corners))
-    for said, name, span, spots in places:
-        if any(outside(spot, size) for spot in spots):
-            yield Finding(
-                "outside-room",
-                SEVERITY,
-                phrase(
-                    "%(place)s lies outside the room, which is %(width)s m wide and %(depth)s m deep",
-                    place=said,
-                    width=Amount(f"{size.width:g}"),
-                    depth=Amount(f"{size.depth:g}"),
-                ),
-                Label(span, phrase("farther than the room reaches")),
-                (Label(room.at("size"), phrase("the size of the room")),),
-                effect=phrase("levels, delays and cable runs are reckoned for a place that is not there"),
-                remedy=phrase("correct the place, or the `size` of the room"),
-                objects=frozenset({name}),
-            )
+    for box in rig.boxes:
+        spot, unit = got.places.unit(box), rig.plan.units[box]
+        if spot is not None and spot.z > size.height + SPARE_M:
+            places.append((f"`{box}`", box, unit.record.at("at"), (Spot(0.0, 0.0, spot.z),)))
+    wrong = [p for p in places if any(outside(s, size) or s.z > size.height + SPARE_M for s in p[3])]
+    if wrong:
+        yield _finding(wrong, room.at("size"), size)
+
+
+def _finding(wrong: list[tuple[str, str, Span, tuple[Spot, ...]]], said: Span, size: Size) -> Finding:
+    turned = Size(size.depth, size.width, size.height, size.text)
+    fits = all(not outside(s, turned) and s.z <= size.height for _, _, _, spots in wrong for s in spots)
+    line = f"size: {size.depth:g} x {size.width:g} x {size.height:g} m"
+    return Finding(
+        "outside-room",
+        SEVERITY,
+        counted(
+            len(wrong),
+            "%(places)s lies outside the room, which is %(width)s m wide, %(depth)s m deep and %(height)s m high",
+            "%(places)s lie outside the room, which is %(width)s m wide, %(depth)s m deep and %(height)s m high",
+            places=both(p for p, _, _, _ in wrong[:4]),
+            width=Amount(f"{size.width:g}"),
+            depth=Amount(f"{size.depth:g}"),
+            height=Amount(f"{size.height:g}"),
+        ),
+        Label(wrong[0][2], phrase("farther than the room reaches")),
+        (*(Label(p[2], phrase("this too")) for p in wrong[1:4]), Label(said, phrase("the size of the room"))),
+        effect=phrase("levels, delays and cable runs are reckoned for a place that is not there"),
+        remedy=phrase("write the `size` of the room the other way round: `%(line)s`", line=line)
+        if fits
+        else phrase("correct the place, or the `size` of the room"),
+        objects=frozenset(name for _, name, _, _ in wrong),
+    )

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Final
 
+from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable, Port, Socket
 from rigbook.text.phrase import phrase
@@ -39,6 +40,26 @@ def faulty(rig: Rig, is_wrong: Callable[[Cable, Port, Port], bool]) -> Iterator[
             found.setdefault((cable.span, cable.start.unit, cable.end.unit), []).append((cable, start, end))
     for faults in found.values():
         yield faults[0], len(faults) - 1
+
+
+def around(rig: Rig, sockets: Iterable[str]) -> set[str]:
+    """Every socket and end up and down the signal from some sockets, up to the first channel or bus, which are in it
+    with the names by which findings call them.
+    """
+    nodes = set(sockets) & rig.net.nodes.keys()
+    todo = list(nodes)
+    while todo:
+        node = todo.pop()
+        if rig.net.nodes[node]["kind"] not in (k.CHANNEL, k.BUS, k.BOX, k.SINK):
+            new = [n for n in (*rig.net.pred[node], *rig.net.succ[node]) if n not in nodes]
+            nodes.update(new)
+            todo += new
+    ends = {e for n in nodes for e in rig.ends_of(n) if rig.net.nodes[n]["kind"] == k.SOCKET}
+    channels = [c for n in nodes if (c := rig.channel(n))]
+    names = {n for c in channels for n in (c.name, f"channel {c.number}", *(s.id for s in (*c.sockets, *c.plugged)))}
+    outputs = {o.name for o in rig.plan.outputs for s, _ in o.sockets if s.id in nodes}
+    cables = {c.name for c in rig.plan.cables if c.start.id in nodes or c.end.id in nodes}
+    return nodes | ends | names | outputs | cables
 
 
 def more(count: int) -> str:

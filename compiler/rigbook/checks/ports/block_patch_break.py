@@ -50,7 +50,7 @@ from rigbook.records import frozen
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("double-patched-input", "wrong-direction", "box-not-joined")
+YIELDS_TO = ("double-patched-input", "wrong-direction", "box-not-joined", "unheard-source")
 
 
 @frozen

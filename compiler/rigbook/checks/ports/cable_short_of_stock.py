@@ -33,6 +33,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.checks.ports.network_cable_too_long import find as networks
+from rigbook.checks.ports.speaker_cable_loss import find as lossy
 from rigbook.compute.stock import Need, Shortage, shortages
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
@@ -44,9 +46,12 @@ SEVERITY = Severity.WARNING
 
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each kind of cable."""
-    for shortage in shortages(rig.plan):
+    found = shortages(rig.plan)
+    # a length that cannot be meant is told as such, and nobody owns it
+    told = {f.primary.span for check in (lossy, networks) for f in check(rig)} if found else set()
+    for shortage in found:
         kind = rig.plan.kinds.get(shortage.owned.kind)
-        if kind is not None and kind.family == "cable":
+        if kind is not None and kind.family == "cable" and not {n.span for n in shortage.lacking} <= told:
             yield short(shortage, "cable-short-of-stock", SEVERITY)
 
 

@@ -2,7 +2,7 @@
 
 *What it finds*
 A microphone or DI that needs phantom power, and the only channels that give it lie behind an output of a splitter that
-passes none (a transformer).
+passes none (a transformer). Where another desk gives it from the right side, it is a warning.
 
 *Why it matters on stage*
 The lamp on the desk is lit and the microphone is dead.
@@ -51,11 +51,37 @@ def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each source."""
     for origin in origins(rig):
         on = [r for r in origin.reaches if r.on]
-        if origin.wants != "needs" or not on or any(not r.blocked_at for r in on):
+        blocked = [r for r in on if r.blocked_at and (u := rig.unit(r.blocked_at)) and u.family == "splitter"]
+        if origin.wants != "needs" or not blocked:
             continue
-        blocked = [r for r in on if (u := rig.unit(r.blocked_at)) and u.family == "splitter"]
-        if blocked:
+        given = next((r for r in on if not r.blocked_at), None)
+        if given is None:
             yield _finding(rig, origin, blocked[0])
+        else:
+            yield _besides(origin, blocked[0], given)
+
+
+def _besides(origin: Origin, reach: Reach, given: Reach) -> Finding:
+    """Another desk gives it from the right side: this one only looks as if it did."""
+    desk, number = reach.channel.desk, reach.channel.number
+    return Finding(
+        "phantom-through-splitter",
+        Severity.WARNING,
+        phrase(
+            "phantom power of channel %(number)s of `%(desk)s` does not pass `%(blocked_at)s`",
+            number=number,
+            desk=desk,
+            blocked_at=reach.blocked_at,
+        ),
+        Label(
+            reach.channel.record.at("phantom"),
+            phrase("given behind `%(unit)s`", unit=reach.blocked_at.partition("/")[0]),
+        ),
+        (Label(given.channel.record.at("phantom"), phrase("`%(desk)s` gives it here", desk=given.channel.desk)),),
+        effect=phrase("the lamp is lit on a desk that gives nothing: when the source fails, the wrong desk is asked"),
+        remedy=phrase("take `phantom: yes` out of channel %(number)s of `%(desk)s`", number=number, desk=desk),
+        objects=frozenset({s.id for s in origin.channel.plugged} if origin.channel else {origin.name}),
+    )
 
 
 def _finding(rig: Rig, origin: Origin, reach: Reach) -> Finding:
@@ -63,7 +89,13 @@ def _finding(rig: Rig, origin: Origin, reach: Reach) -> Finding:
     direct = next((r.channel for r in origin.reaches if not r.blocked_at), None)
     desk = phrase(" of `%(desk)s`", desk=direct.desk) if direct and direct.desk != reach.channel.desk else ""
     fix = (
-        phrase("write `phantom: yes` at channel %(number)s%(desk)s", number=direct.number, desk=desk)
+        phrase(
+            "move `phantom: yes` from channel %(old)s of `%(other)s` to channel %(number)s%(desk)s",
+            old=reach.channel.number,
+            other=reach.channel.desk,
+            number=direct.number,
+            desk=desk,
+        )
         if direct
         else _direct(rig, unit)
     )

@@ -46,11 +46,13 @@ YIELDS_TO = ("double-patched-input", "port-taken", "wrong-direction")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each source."""
+    """One finding for each source; both sides of a stereo source are one."""
+    told: set[str] = set()
     for origin in origins(rig):
         on = [r.channel for r in origin.reaches if r.on and not r.blocked_at]
-        if origin.wants not in ("refuses", LINE) or not on:
+        if origin.wants not in ("refuses", LINE) or not on or f"{on[0].desk} {on[0].number}" in told:
             continue
+        told.add(f"{on[0].desk} {on[0].number}")
         refuses = origin.wants == "refuses"
         first = on[0]
         yield Finding(

@@ -36,6 +36,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.checks.ports._ends import around
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
@@ -51,6 +52,7 @@ YIELDS_TO = ("wrong-direction", "box-not-joined")
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each channel."""
     used = {s.id for c in rig.plan.channels if c.source_key for s in c.plugged}
+    astray: list[tuple[Channel, list[tuple[str, str]]]] = []
     for channel in rig.plan.channels:
         said = {"plugged", "from"} <= channel.record.spans.keys() and not channel.record.broken & {"plugged", "from"}
         if not said or not channel.source_key or len(channel.plugged) != len(channel.sockets):
@@ -59,7 +61,41 @@ def find(rig: Rig) -> Iterator[Finding]:
         if any(n not in rig.net or rig.net.nodes[n]["kind"] != k.SOCKET for pair in pairs for n in pair):
             continue
         if not any(behind(rig, plug) & {n for _, n in pairs} for plug, _ in pairs):
+            astray.append((channel, pairs))
+    while astray:
+        channel, pairs = astray.pop(0)
+        other = next((i for i, (_, theirs) in enumerate(astray) if _crossed(rig, pairs, theirs)), None)
+        if other is None:
             yield _finding(rig, channel, pairs, used)
+        else:
+            yield _exchanged(rig, channel, *astray.pop(other))
+
+
+def _crossed(rig: Rig, pairs: list[tuple[str, str]], others: list[tuple[str, str]]) -> bool:
+    """Each is plugged in where the other's line begins."""
+    return all(
+        behind(rig, plug) & {socket for _, socket in there}
+        for here, there in ((pairs, others), (others, pairs))
+        for plug, _ in here[:1]
+    )
+
+
+def _exchanged(rig: Rig, one: Channel, two: Channel, pairs: list[tuple[str, str]]) -> Finding:
+    sockets = {s.id for c in (one, two) for s in (*c.plugged, *c.sockets)}
+    return Finding(
+        "plugged-astray",
+        SEVERITY,
+        phrase("`%(one)s` and `%(two)s` are plugged into each other's line", one=one.name, two=two.name),
+        Label(one.record.at("plugged"), phrase("leads to `%(socket)s`", socket=pairs[0][1])),
+        (Label(two.record.at("plugged"), phrase("leads to `%(socket)s`", socket=one.sockets[0].id)),),
+        effect=phrase("each of the two faders moves the other source"),
+        remedy=phrase(
+            "exchange the `plugged:` of channels %(one)s and %(two)s, or their `from:`",
+            one=one.number,
+            two=two.number,
+        ),
+        objects=frozenset(around(rig, sockets)),
+    )
 
 
 def _finding(rig: Rig, channel: Channel, pairs: list[tuple[str, str]], used: set[str]) -> Finding:
@@ -73,8 +109,6 @@ def _finding(rig: Rig, channel: Channel, pairs: list[tuple[str, str]], used: set
         key, meant = "from", _pair(ends)
     else:
         key, meant = "plugged", ""
-    heard = [c for pair in pairs for n in pair for c in _channels(rig, _begin(rig, n))]
-    names = {n for c in heard for n in (c.name, f"channel {c.number}", *(s.id for s in c.sockets))}
     return Finding(
         "plugged-astray",
         SEVERITY,
@@ -92,7 +126,7 @@ def _finding(rig: Rig, channel: Channel, pairs: list[tuple[str, str]], used: set
         remedy=phrase("write `%(line)s`", line=f"{key}: {meant}")
         if meant
         else phrase("write the two ends of one line: cable `%(plug)s` to `%(socket)s`", plug=plug, socket=socket),
-        objects=frozenset({*names, *(n for pair in pairs for n in pair), *begins, *(e for e in ends if e)}),
+        objects=frozenset(around(rig, (*(n for pair in pairs for n in pair), *begins, *ends))),
     )
 
 
@@ -130,7 +164,3 @@ def _end(rig: Rig, channel: Channel, plug: str) -> str:
         if unit and near and node not in heard and rig.carriers.joined(channel.desk, unit.name):
             return node
     return ""
-
-
-def _channels(rig: Rig, socket: str) -> list[Channel]:
-    return [c for n in behind(rig, socket) if rig.net.nodes[n]["kind"] == k.CHANNEL and (c := rig.channel(n))]

@@ -40,7 +40,7 @@ from rigbook.records import frozen
 from rigbook.text.phrase import both, phrase
 
 SEVERITY = Severity.ERROR
-YIELDS_TO = ("two-into-one", "double-patched-input", "wrong-direction")
+YIELDS_TO = ("two-into-one", "double-patched-input", "wrong-direction", "box-not-joined")
 
 
 @frozen

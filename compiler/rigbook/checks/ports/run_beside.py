@@ -49,11 +49,10 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 
-from rigbook.checks.routing._say import leg_name
+from rigbook.checks.ports._ends import around
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
-from rigbook.graph.net import Beside
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Cable, Socket
 from rigbook.records import frozen
@@ -200,6 +199,7 @@ def _finding(rig: Rig, guess: _Guess) -> Finding:
     own, span = (cable.start, cable.start_span) if guess.out else (cable.end, cable.end_span)
     last = re.sub(r"^.*[ /]", "", guess.meant[-1])
     meant = guess.meant[0] if len(guess.meant) == 1 else f"{guess.meant[0]}-{last}"
+    ends = [s.id for c in guess.cables for s in (c.start, c.end)]
     waits = next(n for n in guess.meant if n not in guess.written)
     others = [c for c in rig.plan.cables if c.span != cable.span and guess.taken in (c.start.id, c.end.id)]
     plugs = [c for c in rig.plan.channels if c.source_key and guess.taken in {s.id for s in c.plugged}]
@@ -219,29 +219,5 @@ def _finding(rig: Rig, guess: _Guess) -> Finding:
             "%(num)s lines arrive under the names of others",
         ),
         remedy=phrase("write `%(line)s`", line=meant),
-        objects=_touched(rig, guess),
+        objects=frozenset(around(rig, (*guess.written, *guess.meant, *ends))),
     )
-
-
-def _touched(rig: Rig, guess: _Guess) -> frozenset[str]:
-    """Every socket, box, channel and bus up and down the signal from what the line touches, up to the desks."""
-    near = {*guess.written, *guess.meant, *(s.id for c in guess.cables for s in (c.start, c.end))}
-    nodes = _to_desks(rig, near & rig.net.nodes.keys(), rig.net.pred)
-    nodes = _to_desks(rig, nodes, rig.net.succ)
-    nodes |= {e for n in near & rig.net.nodes.keys() for e in rig.ends_of(n)}
-    channels = [c for n in nodes if (c := rig.channel(n))]
-    nodes |= {leg_name(rig, n) for n in nodes if rig.net.nodes[n]["kind"] == k.BUS}
-    names = {n for c in channels for n in (c.name, f"channel {c.number}", *(s.id for s in (*c.sockets, *c.plugged)))}
-    return frozenset(names | nodes)
-
-
-def _to_desks(rig: Rig, starts: set[str], beside: Beside) -> set[str]:
-    """The starts and what comes after or before them, up to the first channel or bus."""
-    seen, todo = set(starts), list(starts)
-    while todo:
-        node = todo.pop()
-        if rig.net.nodes[node]["kind"] not in (k.CHANNEL, k.BUS):
-            new = [n for n in beside[node] if n not in seen]
-            seen.update(new)
-            todo += new
-    return seen

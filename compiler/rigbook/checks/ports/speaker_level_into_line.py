@@ -39,8 +39,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.checks.ports._ends import SPEAKER, faulty, more
+from rigbook.checks.ports._ends import SPEAKER, around, faulty, more
+from rigbook.checks.routing._say import waiting
 from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph.gaps import Gap, names_of
+from rigbook.graph.loose_ends import is_loud
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import level_words
 from rigbook.text.phrase import phrase
@@ -51,6 +54,8 @@ SEVERITY = Severity.ERROR
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each line of wiring."""
     for (cable, _, end), count in faulty(rig, lambda _, a, b: a.level in SPEAKER and b.level not in SPEAKER):
+        gap = next((g for g in rig.gaps if _waits(rig, g)), None)
+        wants = gap.wants[:1] if gap else ()
         yield Finding(
             "speaker-level-into-line",
             SEVERITY,
@@ -61,12 +66,21 @@ def find(rig: Rig) -> Iterator[Finding]:
                 more=more(count),
             ),
             Label(cable.end_span, phrase("made for %(level)s", level=level_words(end.level))),
-            (Label(cable.start_span, phrase("speaker level leaves here")),),
+            (Label(cable.start_span, phrase("speaker level leaves here")), *waiting(wants)),
             effect=phrase("`%(unit)s` is destroyed when the amplifier gives power", unit=cable.end.unit),
-            remedy=phrase(
+            remedy=phrase("write `%(line)s`", line=wants[0].head)
+            if wants
+            else phrase(
                 "feed `%(end)s` at line level, or cable `%(start)s` to a passive speaker",
                 end=cable.end.id,
                 start=cable.start.id,
             ),
-            objects=frozenset({cable.name}),
+            objects=frozenset({cable.name, *(around(rig, (cable.start.id, cable.end.id)) if wants else ())})
+            | names_of(wants),
         )
+
+
+def _waits(rig: Rig, gap: Gap) -> bool:
+    """A speaker that nothing comes to, and that takes speaker level."""
+    want = gap.wants[0] if gap.wants else None
+    return gap.start is None and want is not None and want.cable is None and is_loud(rig, want.head)

@@ -53,6 +53,7 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import Final
 
+from rigbook.checks.power.rack_overfull import nearest_free
 from rigbook.compute.racks import Item, RackFigures, meets
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
@@ -112,6 +113,10 @@ def _finding(rack: RackFigures, met: Sequence[Item], b: Item, message: str) -> F
         Label(b.span, _place(b)),
         tuple(Label(item.span, _place(item)) for item in met),
         effect=phrase("`%(item)s` does not go in", item=b.name),
-        remedy=phrase("move `%(a)s` or `%(b)s`", a=b.name, b=a.name),
+        remedy=phrase(
+            "move `%(a)s` to rack unit %(free)s, which is free, or move `%(b)s`", a=b.name, b=a.name, free=free
+        )
+        if (free := nearest_free(rack, b) if a.side == b.side else 0)
+        else phrase("move `%(a)s` or `%(b)s`", a=b.name, b=a.name),
         objects=frozenset({*(item.name for item in met), b.name, rack.rack.name}),
     )

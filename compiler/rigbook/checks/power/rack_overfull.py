@@ -49,33 +49,52 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.compute.racks import Item, RackFigures
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
-from rigbook.text.phrase import phrase
+from rigbook.text.phrase import phrase, quoted
 
 SEVERITY = Severity.ERROR
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each thing that sticks out."""
+    """One finding for each rack, at the first thing that sticks out."""
     for rack in results(rig).racks:
-        for item in rack.items:
-            if rack.units is not None and item.high > rack.units:
-                yield Finding(
-                    "rack-overfull",
-                    SEVERITY,
-                    phrase(
-                        "`%(item)s` needs rack units %(low)s to %(high)s, `%(rack)s` has %(units)s",
-                        item=item.name,
-                        low=item.low,
-                        high=item.high,
-                        rack=rack.rack.name,
-                        units=rack.units,
-                    ),
-                    Label(item.span, phrase("reaches above the top")),
-                    (Label(rack.rack.record.at("kind"), phrase("%(units)s rack units", units=rack.units)),),
-                    effect=phrase("`%(item)s` does not go into the rack", item=item.name),
-                    remedy=phrase("move it down or to another rack, or use a higher one"),
-                    objects=frozenset({item.name, rack.rack.name}),
-                )
+        over = [i for i in rack.items if rack.units is not None and i.high > rack.units]
+        if rack.units is None or not over:
+            continue
+        item, *more = over
+        free = nearest_free(rack, item) if not more else 0
+        yield Finding(
+            "rack-overfull",
+            SEVERITY,
+            phrase(
+                "`%(item)s` needs rack units %(low)s to %(high)s, `%(rack)s` has %(units)s",
+                item=item.name,
+                low=item.low,
+                high=item.high,
+                rack=rack.rack.name,
+                units=rack.units,
+            ),
+            Label(item.span, phrase("reaches above the top")),
+            (
+                *(Label(i.span, phrase("so does this")) for i in more),
+                Label(rack.rack.record.at("kind"), phrase("%(units)s rack units", units=rack.units)),
+            ),
+            effect=phrase("%(items)s does not go into the rack", items=f"`{item.name}`")
+            if not more
+            else phrase("%(items)s do not go into the rack", items=quoted(i.name for i in over)),
+            remedy=phrase("write it at rack unit %(free)s, which is free, or use a higher rack", free=free)
+            if free
+            else phrase("move it down or to another rack, or use a higher one"),
+            objects=frozenset({rack.rack.name, *(i.name for i in over)}),
+        )
+
+
+def nearest_free(rack: RackFigures, item: Item) -> int:
+    """The place on its side, nearest to where it is, where a thing would fit; 0 where there is none."""
+    tall = item.high - item.low
+    taken = {n for i in rack.items if i is not item and i.side == item.side for n in range(i.low, i.high + 1)}
+    places = sorted(range(1, (rack.units or 0) - tall + 1), key=lambda low: abs(low - item.low))
+    return next((low for low in places if not taken & set(range(low, low + tall + 1))), 0)

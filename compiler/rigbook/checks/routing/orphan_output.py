@@ -174,6 +174,9 @@ def _remedy(rig: Rig, gap: Gap, start: Start) -> str:
     first, *rest = gap.wants
     if first.borrowed and first.cable:
         return phrase("write `%(line)s`", line=f"{from_} -> {first.cable.end.id}")
+    if first.cable and from_.partition("/")[0] == first.head.partition("/")[0]:
+        # both ends of one panel: the cable begins at a socket beside
+        return phrase("write `%(line)s`", line=f"{from_} -> {first.cable.end.id}")
     chain: str = f"`{first.head}`"
     for want in rest:
         chain = phrase("%(chain)s and on to `%(head)s`", chain=chain, head=want.head)

@@ -44,7 +44,8 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
-YIELDS_TO = ("bridge-misuse", "link-missing", "signal-loop", "unfed-output", "orphan-output")
+YIELDS_TO = ("bridge-misuse", "link-missing", "signal-loop", "unfed-output", "orphan-output",
+             "speaker-level-into-line")  # fmt: skip
 ABSENCE = True
 POWERED: Final = phrase("cable an output to `%(head)s`, or write `spare: yes`")
 PASSIVE: Final = phrase("cable an amplifier, or the link of another box, to `%(head)s`, or write `spare: yes`")

@@ -42,15 +42,18 @@ from rigbook.checks.routing._say import names, ways
 from rigbook.checks.routing.wrong_box import unfit
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
-from rigbook.graph.kinds import bus_node
+from rigbook.graph.kinds import SOCKET, bus_node
 from rigbook.graph.rig import Rig
 from rigbook.graph.sides import OTHER, side_of
+from rigbook.graph.ways import behind
 from rigbook.plan.model import Bus, Output
 from rigbook.text.phrase import counted, joined, phrase
 
 SEVERITY = Severity.ERROR
 YIELDS_TO = ("orphan-output", "unfed-output", "double-routed-speaker", "two-into-one", "wrong-box", "signal-loop")
 
+SINKS = ("recorder", "feed", "radio")
+"""Families whose inputs are numbered from the left."""
 STAGE = ("monitor", "effects", "record", "feed", "group")
 """Roles whose left and right are not those of the house."""
 ENDS: Final = phrase("`%(bus)s` ends in %(names)s")
@@ -72,6 +75,47 @@ def find(rig: Rig) -> Iterator[Finding]:
             continue  # `wrong-box` says more
         elif all(boxes.values()) and not set.intersection(*({_kind(rig, b) for b in f} for f in boxes.values())):
             yield _unlike(rig, bus, boxes)
+        elif crossed := _tracks(rig, bus):
+            yield _crossed(rig, bus, crossed)
+
+
+def _tracks(rig: Rig, bus: Bus) -> list[str]:
+    """The inputs of one recorder, feed or transmitter that the two sides come to, where left has the higher number."""
+    found: dict[str, dict[str, list[str]]] = {}
+    for output in (o for o in rig.plan.outputs if (o.desk, o.bus) == (bus.desk, bus.name) and o.leg in bus.legs):
+        for node in {n for s, _ in output.sockets for n in behind(rig, s.id)}:
+            unit = rig.unit(node) if rig.net.nodes[node]["kind"] == SOCKET else None
+            if unit and unit.family in SINKS and f"{unit.name}/in " in node:
+                found.setdefault(unit.name, {}).setdefault(output.leg, []).append(node)
+    for sides in found.values():
+        if all(len(sides.get(leg, ())) == 1 for leg in bus.legs):
+            left, right = (sides[leg][0] for leg in bus.legs)
+            numbers = [n.rpartition(" ")[2] for n in (left, right)]
+            if all(n.isdecimal() for n in numbers) and int(numbers[0]) == int(numbers[1]) + 1:
+                return [left, right]
+    return []
+
+
+def _crossed(rig: Rig, bus: Bus, tracks: list[str]) -> Finding:
+    outputs = _outputs(rig, bus)
+    left, right = (outputs[leg].sockets[0][0].id for leg in bus.legs)
+    return Finding(
+        "swapped-sides",
+        SEVERITY,
+        phrase(
+            "`%(bus)s left` comes to `%(left)s`, `%(bus)s right` to `%(right)s`",
+            bus=bus.name,
+            left=tracks[0],
+            right=tracks[1],
+        ),
+        Label(_span(outputs["left"]), phrase(LEAVES, bus=f"{bus.name} left")),
+        (Label(_span(outputs["right"]), phrase(LEAVES, bus=f"{bus.name} right")),),
+        effect=phrase("left and right are exchanged there, and nobody in the house hears it"),
+        remedy=phrase(
+            "exchange `%(left)s` and `%(right)s` under `outputs`, or the two cables on the way", left=left, right=right
+        ),
+        objects=frozenset({*tracks, tracks[0].partition("/")[0]}),
+    )
 
 
 def _boxes(rig: Rig, bus: Bus, leg: str) -> list[str]:

@@ -49,6 +49,7 @@ from rigbook.plan.model import Cable, Output
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
+YIELDS_TO = ("speaker-level-into-line",)
 
 
 def find(rig: Rig) -> Iterator[Finding]:

@@ -63,6 +63,54 @@ def find(rig: Rig) -> Iterator[Finding]:
             other, others = _astray(rig)
         done |= {leg, other or leg}
         yield _finding(rig, leg, boxes, other, others)
+    if not wrong:
+        yield from _turned_about(rig)
+
+
+def _turned_about(rig: Rig) -> Iterator[Finding]:
+    """Mains that end where a bus of delays, fills or a monitor mix should, and the other way round."""
+    mains = [leg for leg in rig.legs if _role(rig, leg) == "mains"]
+    for leg in mains:
+        own = _boxes(rig, leg)
+        helping = {str(rig.plan.units[b].record.get("supports") or "") for b in own}
+        staged = bool(own) and all(_on_stage(rig, b) for b in own)
+        for other in rig.legs:
+            role, there = _role(rig, other), _boxes(rig, other)
+            late = role in ("delay", "fill") and helping & set(there)
+            covering = bool(there) and all(rig.plan.units[b].record.get("covers") for b in there)
+            if late or (role == "monitor" and staged and covering):
+                yield _exchanged(rig, leg, other, own, there)
+                return
+
+
+def _on_stage(rig: Rig, box: str) -> bool:
+    """A box that aims at a named place, and is there for no area of the audience."""
+    unit = rig.plan.units[box]
+    return unit.aim is not None and bool(unit.aim.target) and not unit.record.get("covers")
+
+
+def _exchanged(rig: Rig, leg: str, other: str, boxes: list[str], others: list[str]) -> Finding:
+    one, two = leg_name(rig, leg), leg_name(rig, other)
+    return Finding(
+        "wrong-box",
+        SEVERITY,
+        phrase(
+            "`%(first)s` ends in %(names)s, `%(other)s` in %(others)s",
+            first=one,
+            names=names(boxes),
+            other=two,
+            others=names(others),
+        ),
+        Label(_leaves(rig, leg), phrase("`%(bus)s` leaves here", bus=one)),
+        (
+            Label(_leaves(rig, other), phrase("`%(bus)s` leaves here", bus=two)),
+            *(Label(rig.plan.units[b].span, _sort(rig, b)) for b in (*boxes[:2], *others[:2])),
+        ),
+        path=ways(rig, [(leg, boxes[0]), (other, others[0])]),
+        effect=phrase("%(names)s and %(others)s play each other's signal", names=names(boxes), others=names(others)),
+        remedy=phrase("exchange the two cables, or the two sockets under `outputs`"),
+        objects=frozenset({*boxes, *others}),
+    )
 
 
 def _astray(rig: Rig) -> tuple[str | None, list[str]]:
