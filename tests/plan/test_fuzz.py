@@ -19,6 +19,8 @@ FOUND = (
     "wiring: {xlr: [box/out 1-2 -> column/in 1-" + "9" * 5000 + "]}",
     "kinds: {t: {is: speaker, title: x, coverage: . x 1..2 deg}}",
     "units: {a: " + "²" * 9000 + "".join(f", ²{i}" for i in range(200)) + "}",
+    "inputs:\n  3:\n    insert:\n      send: 5\n     6",
+    "changes: {Why: {inputs: {1: {insert: {send: desk/out 5}}}}}",
     "builds-on: " + "ba " * 300,
     "builds-on: " + "ba/" * 3000,
     'builds-on: "a\\0b"',

@@ -103,11 +103,10 @@ def buses_of(draft: Draft, desks: list[str], sockets: Sockets, findings: list[Fi
 def insert_of(record: Record, sockets: Sockets) -> Insert | None:
     """The insert of a channel or bus, its sockets resolved."""
     said = record.get("insert")
-    if not isinstance(said, Record) or said.broken:
-        return None
-    sends = sockets.ports(said.values["send"], "out", "line")
-    returns = sockets.ports(said.values["return"], "out", "mic")
-    return Insert(tuple(sends), tuple(returns), said)
+    ends = (said.get("send"), said.get("return")) if isinstance(said, Record) else (None, None)
+    if ends[0] is None or ends[1] is None:
+        return None  # what is lacking has been told
+    return Insert(tuple(sockets.ports(ends[0], "out", "line")), tuple(sockets.ports(ends[1], "out", "mic")), said)
 
 
 def of_desks(buses: dict[tuple[str, str], Bus]) -> dict[str, dict[str, Bus]]:
