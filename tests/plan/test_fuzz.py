@@ -21,6 +21,7 @@ FOUND = (
     "units: {a: " + "²" * 9000 + "".join(f", ²{i}" for i in range(200)) + "}",
     "inputs:\n  3:\n    insert:\n      send: 5\n     6",
     "changes: {Why: {inputs: {1: {insert: {send: desk/out 5}}}}}",
+    "wiring:\n  xlr: [s/1 -> box/in 9]\n  8: [\"2 -> box/in 9-10\"]",
     "builds-on: " + "ba " * 300,
     "builds-on: " + "ba/" * 3000,
     'builds-on: "a\\0b"',

@@ -150,9 +150,9 @@ def _guesses(rig: Rig, cables: list[Cable], use: _Use) -> Iterator[_Guess]:
 
 def _beside(rig: Rig, own: list[Socket]) -> Iterator[tuple[str, ...]]:
     """Runs of the same length: the nearest numbers of the unit, its sockets of another name, another unit."""
-    unit = rig.plan.units[own[0].unit]
+    unit = rig.plan.units.get(own[0].unit)
     parts = [NUMBERED.fullmatch(s.port) for s in own]
-    if unit.kind is None:
+    if unit is None or unit.kind is None or own[0].port not in unit.kind.ports:
         return
     have = unit.kind.ports
     if all(parts) and len({m[1] for m in parts if m}) == 1:
