@@ -2,7 +2,7 @@
 
 *What it finds*
 A circuit whose units, with loud music (1/8 of the rated output of every amplifier), draw more than 80 % of its rating
-(the limit `circuit-share`).
+(the limit `circuit-share`); or a phase of a supply whose circuits together draw more of its rating than that.
 
 *Why it matters on stage*
 The breaker trips in the loudest song.
@@ -67,7 +67,33 @@ SETTINGS = ("circuit-share",)
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each circuit."""
+    """One finding for each circuit, and for each supply none of whose circuits is at fault by itself."""
+    yield from _circuits(rig)
+    got = results(rig)
+    share = got.limits["circuit-share"]
+    for supply in got.mains.supplies:
+        mine = [c for c in got.mains.circuits if c.supply == supply.name]
+        phase, load = max(supply.by_phase, key=lambda each: each[1].value)
+        over = supply.rating is not None and load.value > supply.rating * share + 0.05
+        if over and len(mine) > 1 and not any((value_of(c.left) or 0.0) < -0.05 for c in mine):
+            yield Finding(
+                "circuit-overload",
+                SEVERITY,
+                phrase(
+                    "%(load)s on %(phase)s of `%(supply)s` with loud music, %(allowed)s A are left to it",
+                    load=load,
+                    phase=phase,
+                    supply=supply.name,
+                    allowed=Amount(f"{(supply.rating or 0.0) * share:.1f}"),
+                ),
+                Label(supply.record.at("rating"), phrase("its circuits together draw %(load)s", load=load)),
+                effect=phrase("the breaker trips when the show is loudest"),
+                remedy=phrase("move something to another phase or supply"),
+                objects=frozenset({supply.name}),
+            )
+
+
+def _circuits(rig: Rig) -> Iterator[Finding]:
     for circuit in results(rig).mains.circuits:
         allowed = value_of(circuit.allowed)
         if allowed is None or circuit.eighth.value <= allowed + 0.05:
