@@ -49,12 +49,19 @@ def listing(folder: Path) -> Listing:
             elif entry.is_dir():
                 todo.append(entry.path)
             with suppress(FileNotFoundError):  # a link that leads nowhere
-                # the time of the last change of the entry: unlike that of the content it cannot be set back
                 at = entry.stat()
-                newest = max(newest, at.st_ctime_ns)
-                own = f"{entry.path}\0{at.st_ctime_ns}\0{at.st_size}\n" if entry.is_file() else f"{entry.path}\n"
+                newest = max(newest, changed_ns(at))
+                said = f"{at.st_ctime_ns}\0{at.st_mtime_ns}\0{at.st_size}" if entry.is_file() else ""
+                own = f"{entry.path}\0{said}\n"
                 digest.update(own.encode("utf-8", "surrogateescape"))
     return Listing(digest.hexdigest(), newest)
+
+
+def changed_ns(at: os.stat_result) -> int:
+    """When a file was last changed, in ns: by the entry, which unlike the content's time cannot be set back, and by the
+    content, as some systems say of the entry only when it was made.
+    """
+    return max(at.st_ctime_ns, at.st_mtime_ns)
 
 
 def own_files(got: Compiled) -> list[str] | None:

@@ -20,7 +20,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from rigbook.commands.rests_on import Listing, files, listing, own_files, program, put, store
+from rigbook.commands.rests_on import Listing, changed_ns, files, listing, own_files, program, put, store
 from rigbook.plan.root import root_of
 from rigbook.records import field, frozen
 
@@ -96,11 +96,11 @@ def keep(
 ) -> None:  # fmt: skip
     """Remember a build, where that can be: what it wrote and what was told of it."""
     names = own_files(got)
-    if names is None:
+    if names is None or any(name.startswith("pictures/") for name in made):
         return
     try:
         rests = _rests(ground, got.root, names, got.bases, [str(folder) for _, folder in theme.layers])
-        changes = [(got.root / name).stat().st_ctime_ns for name in names]
+        changes = [changed_ns((got.root / name).stat()) for name in names]
         if ground.settled([*changes, *(newest for _, newest in ground.themes.values())]):
             body = {"rests": rests, "written": in_memory(made), "told": told}
             put(ground.place(path.resolve(), got.root, out, colour), body)
