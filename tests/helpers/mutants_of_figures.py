@@ -61,7 +61,7 @@ def feed_thin(show: Show) -> Iterator[Mutant]:
     """A feed far too long, and one too thin for its breaker, to a circuit with something on it."""
     for circuit in results(show.rig).mains.circuits:
         if circuit.eighth.value > 5 and "length" not in circuit.record.spans:
-            long = into(show, _named(show, circuit.name), "length: 400 m, area: 2.5 mm2")
+            long = into(show, _named(show, circuit.name), "length: 900 m, area: 2.5 mm2")
             yield from _made("feed too long", circuit.name, [long], "voltage-drop", circuit.name)
             thin = into(show, _named(show, circuit.name), "length: 120 m, area: 1 mm2")
             yield from _made("feed too thin", circuit.name, [thin], "feed-too-thin", circuit.name)
