@@ -129,6 +129,36 @@ def test_what_was_open_stays_open_and_ticks_are_counted(phone: Page, sites: dict
     assert opened(phone) == 0
 
 
+@pytest.mark.parametrize("name", ["patch", "routing"])
+def test_folded_and_opened_pages_are_accessible(phone: Page, sites: dict[str, Path], name: str) -> None:
+    """axe-core, folded and with two folds open."""
+    phone.goto((sites["plain"] / f"{name}.html").as_uri())
+    phone.evaluate(tools.node_file("axe-core/axe.min.js").read_text("utf-8"))
+    run = "async () => (await axe.run(document)).violations.map((v) => `${v.help}: ${v.nodes[0].target}`)"
+    assert phone.evaluate(run) == []
+    for summary in phone.locator("details.fold > summary").all()[:2]:
+        summary.click()
+    assert phone.evaluate(run) == []
+
+
+def test_backwards_with_the_keyboard_nothing_hides_behind_the_head_of_a_fold(
+    browser: Browser, sites: dict[str, Path]
+) -> None:
+    """WCAG 2.2, 2.4.11, at 400 percent of 1280 px."""
+    page = browser.new_context(offline=True, viewport={"width": 320, "height": 640}).new_page()
+    page.goto((sites["plain"] / "patch.html").as_uri())
+    page.locator("details.fold", has=page.locator("h3:text-is('split-1')")).last.locator("summary").click()
+    page.locator("[id^='socket-split-1--a-'] input").nth(8).focus()
+    for _ in range(12):
+        page.keyboard.press("Shift+Tab")
+        assert page.evaluate("""() => {
+            const box = document.activeElement.getBoundingClientRect();
+            const top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
+            return document.activeElement.contains(top) || top.contains(document.activeElement);
+        }""")
+    page.context.close()
+
+
 def test_on_paper_everything_is_open(phone: Page, sites: dict[str, Path]) -> None:
     phone.goto((sites["plain"] / "power.html").as_uri())
     phone.evaluate("""addEventListener("beforeprint", () => {
