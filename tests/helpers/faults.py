@@ -17,7 +17,7 @@ from pathlib import Path
 
 from rigbook.findings.finding import Finding
 
-WRITE = re.compile(r"write `([^`]+)`")
+WRITE = re.compile(r"write `([^`]+)`(?: for `([^`]+)`)?|move `[^`]+` to ([\d.]+ MHz)")
 
 
 @dataclass
@@ -71,11 +71,15 @@ def obeyed(texts: dict[str, str], finding: Finding) -> dict[str, str]:
     """The files after what a finding says to write is written in the place that it shows."""
     said, span = WRITE.search(str(finding.remedy)), finding.primary.span
     assert said is not None, f"nothing to write in: {finding.remedy}"
+    if said[2]:
+        assert texts[span.file].count(said[2]) == 1, f"not once there: {said[2]}"
+        return {**texts, span.file: texts[span.file].replace(said[2], said[1])}
+    text = said[1] or said[3]
     lines = texts[span.file].split("\n")
     line = lines[span.line]
     assert span.line == span.end_line
     # `delay: 22 ms` is written for the value and its key
-    key = re.match(r"[a-z-]+: ", said[1])
+    key = re.match(r"[a-z-]+: ", text)
     start = span.column - len(key[0]) if key and line[: span.column].endswith(key[0]) else span.column
-    lines[span.line] = line[:start] + said[1] + line[span.end_column :]
+    lines[span.line] = line[:start] + text + line[span.end_column :]
     return {**texts, span.file: "\n".join(lines)}
