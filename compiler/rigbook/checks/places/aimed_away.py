@@ -61,7 +61,9 @@ def find(rig: Rig) -> Iterator[Finding]:
     for box in got.boxes.audience:
         spot, aim = got.places.unit(box.name), got.places.aim(box.unit)
         named = [a for a in got.levels.areas if a.name in box.unit.record.get("covers", ())]
-        if spot is not None and named and all(_behind(a, spot, aim.turn) for a in named):
+        # an aim that could not be read is told already; straight out is then only a guess
+        unread = "aim" in box.unit.record.broken
+        if spot is not None and named and not unread and all(_behind(a, spot, aim.turn) for a in named):
             hidden.setdefault(named[0].name, (named[0], []))[1].append(box.unit)
     for area, units in hidden.values():
         yield _finding(rig, area, units)

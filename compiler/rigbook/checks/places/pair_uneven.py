@@ -51,6 +51,8 @@ from rigbook.plan.model import Unit
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
+TYPED = frozenset({"at", "aim", "tilt"})
+"""Keys that are compared: of a box of which one could not be read, nothing is known to be unlike."""
 NEAR_M, HIGHER_M, TURNED_DEG = 0.5, 1.5, 10.0
 """Mirrored is what lies within half a metre; less than the others is how a room is, not a slip (ours)."""
 
@@ -58,7 +60,8 @@ NEAR_M, HIGHER_M, TURNED_DEG = 0.5, 1.5, 10.0
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each pair, about what differs most."""
     got = results(rig)
-    boxes = [(b.unit, s, got.places.aim(b.unit)) for b in got.boxes.audience if (s := got.places.unit(b.name))]
+    read = [b for b in got.boxes.audience if not b.unit.record.broken & TYPED]
+    boxes = [(b.unit, s, got.places.aim(b.unit)) for b in read if (s := got.places.unit(b.name))]
     for at, left in enumerate(boxes):
         fellows = [right for right in boxes[at + 1 :] if _mirrored(left, right)]
         # of four in a row each has one fellow: the one that differs least
