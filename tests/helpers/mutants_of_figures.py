@@ -150,8 +150,9 @@ def box_low(show: Show) -> Iterator[Mutant]:
     """A main box at knee height."""
     for unit in _mains_boxes(show):
         edit = within(show, unit.span, r"[\d.]+ m up", "0.6 m up")
-        checks = "below-head-height front-row-level coverage-uneven audience-uncovered feedback-margin"
-        yield from _made("box too low", unit.name, [edit], checks, unit.name, count=-1)
+        # where it has a fellow on the other side, the two no longer are a pair
+        checks = "below-head-height front-row-level coverage-uneven audience-uncovered feedback-margin pair-uneven"
+        yield from _made("box too low", unit.name, [edit], checks, unit.name, count=-1, own="")
 
 
 def level_too_high(show: Show) -> Iterator[Mutant]:

@@ -93,8 +93,9 @@ def box_aimed_away(show: Show) -> Iterator[Mutant]:
     """A main box that plays to the stage."""
     for unit in _mains_boxes(show):
         edit = within(show, unit.span, r"aim: [^,}]+", "aim: back")
-        checks = "audience-uncovered feedback-margin"
-        yield from _made("aimed at the stage", unit.name, [edit], checks, count=-1)
+        # where it has a fellow on the other side, the two no longer are a pair
+        checks = "audience-uncovered feedback-margin pair-uneven"
+        yield from _made("aimed at the stage", unit.name, [edit], checks, count=-1, own="")
 
 
 def rack_weak(show: Show) -> Iterator[Mutant]:
