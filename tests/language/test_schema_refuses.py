@@ -30,6 +30,7 @@ REFUSED = {
     "feet and inches": "inputs: {1: {name: Fiddle, cable: 6' 3\"}}",
     "level in metres": "buses: {main: {gain: -3 m}}",
     "delay without a unit": "buses: {main: {delay: 12}}",
+    "two phases of a supply": "power: {supplies: {house: {phases: 2}}}",
     "area that is no gauge": "power: {circuits: {a: {supply: house, rating: 16 A, area: 50 AWG}}}",
     "hertz spelt small": "radio: {channels: {rx: {frequency: 606.5 mhz}}}",
     "filter without a frequency": "buses: {main: {low-cut: lr 24 dB/oct}}",

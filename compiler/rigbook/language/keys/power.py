@@ -8,7 +8,7 @@ from rigbook.language.keys.rig import TEXT_FOR
 from rigbook.language.shape import Key, Shape
 from rigbook.language.values.amounts import Amount
 from rigbook.language.values.names import NAME_REF, ONE_NAME
-from rigbook.language.values.words import NOTE, TEXT, WHOLE, Choice
+from rigbook.language.values.words import NOTE, TEXT, WHOLE, Choice, OneOf
 
 LAID = (
     Key(
@@ -25,7 +25,7 @@ SUPPLY = Shape(
     "supply",
     "A mains supply or generator.",
     (
-        Key("phases", WHOLE, "phases, 1 or 3", "3", "1"),
+        Key("phases", OneOf((1, 3)), "how many phases it has", "3", "1"),
         Key("voltage", Amount("voltage", "230 V"), "line to neutral", "230 V", "230 V", within=plausible.VOLTAGE),
         Key("frequency", Amount("frequency", "50 Hz"), "mains frequency", "50 Hz", "50 Hz", within=plausible.MAINS),
         Key(

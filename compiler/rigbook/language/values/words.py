@@ -11,7 +11,7 @@ from rigbook.findings.place import Span
 from rigbook.findings.suggest import meant, near
 from rigbook.language.reading import Parsed, Reading, Schema, matching, wrong_shape
 from rigbook.records import frozen
-from rigbook.text.phrase import joined, phrase
+from rigbook.text.phrase import either, joined, phrase
 from rigbook.text.tree import Node, Scalar
 from rigbook.units.parse import Problem
 
@@ -106,6 +106,28 @@ class Whole(Parsed):
 
 
 WHOLE = Whole()
+
+
+@frozen
+class OneOf:
+    """One of a few whole numbers."""
+
+    options: tuple[int, ...]
+
+    @property
+    def words(self) -> str:
+        return either(f"`{number}`" for number in self.options)
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        if not isinstance(node, Scalar):
+            return wrong_shape(node, self.words, reading)
+        if node.text in map(str, self.options):
+            return int(node.text)
+        known = phrase("`%(value)s` is not known here", value=node.text)
+        return reading.fault("wrong-value", node.span, known, phrase("write %(words)s", words=self.words))
+
+    def schema(self) -> Schema:
+        return {"enum": [*self.options, *map(str, self.options)]}
 
 
 @frozen
