@@ -244,10 +244,12 @@ def sides_exchanged(show: Show) -> Iterator[Mutant]:
         bus = show.plan.buses[one.desk, one.bus]
         if (one.desk, one.bus) == (two.desk, two.bus) and {one.leg, two.leg} == {"left", "right"}:
             (a, first), (b, second) = one.sockets[0], two.sockets[0]
-            found = bus.role in HOUSE and bool(show.rig.boxes_of(a.id))
+            # a recorder, feed or transmitter numbers its inputs from the left
+            sink = not show.rig.boxes_of(a.id) and show.rig.ends_of(a.id) == show.rig.ends_of(b.id) != ()
+            found = (bus.role in HOUSE and bool(show.rig.boxes_of(a.id))) or sink
             checks = "swapped-sides" if found else ""
             edits: list[Edit | None] = [Edit(first, b.id), Edit(second, a.id)]
-            about = show.rig.boxes_of(a.id)
+            about = show.rig.ends_of(a.id) if sink else show.rig.boxes_of(a.id)
             yield from _made("sides exchanged", bus.name, edits, checks, *about, count=int(found))
 
 
