@@ -73,6 +73,13 @@ def test_so_many_files_are_not_read(tmp_path: Path) -> None:
     assert found(tmp_path, f"[{', '.join(f'f{n}' for n in range(MAX_FILES + 5))}]") == ["too-large"]
 
 
+def test_a_title_that_cannot_be_read_is_one(tmp_path: Path) -> None:
+    """The folder is said to hold no plan only where it holds none; what is wrong with the title is a finding."""
+    (tmp_path / "gear.yaml").write_text("plan: 1\nlibrary: Boxes: ours\n", "utf-8")
+    (tmp_path / "gig.yaml").write_text("plan: 1\nshow: Friday: the gig\n", "utf-8")
+    assert plans_in(tmp_path) == [tmp_path / "gig.yaml"]
+
+
 def test_odd_things_beside_a_plan_are_no_records_and_no_plans(tmp_path: Path) -> None:
     (tmp_path / "plan.yaml").write_text("plan: 1\nshow: Barn\n", "utf-8")
     os.mkfifo(tmp_path / "plan.walk-1.yaml")

@@ -20,6 +20,8 @@ class Box:
     """Roles of the buses that feed it."""
     legs: tuple[str, ...]
     """Bus legs that feed it."""
+    elsewhere: bool = False
+    """Plays in another room, such as the dressing rooms: all that feeds it says `role: feed`."""
 
     @property
     def name(self) -> str:
@@ -38,20 +40,23 @@ class Box:
 
     @property
     def to_stage(self) -> bool:
-        """Plays to the stage: only monitor mixes feed it; where nothing does, by its build."""
-        return self.roles <= {"monitor"} if self.roles else self.build == "wedge"
+        """Plays to the stage: only monitor mixes feed it, or it is built as a wedge and no bus says another role."""
+        if self.build == "wedge":
+            return self.roles <= {"monitor", "feed"}
+        return bool(self.roles) and self.roles <= {"monitor"}
 
     @property
     def helps(self) -> bool:
         """A fill or delay box: it helps another one."""
         by_build = self.build in ("fill", "delay")
         said = bool(self.unit.record.get("supports"))
-        return not self.to_stage and not self.is_sub and (said or by_build or bool(self.roles & {"fill", "delay"}))
+        near = said or by_build or bool(self.roles & {"fill", "delay"})
+        return near and not self.to_stage and not self.is_sub and not self.elsewhere
 
     @property
     def is_main(self) -> bool:
         """A main box for the audience."""
-        return not self.to_stage and not self.is_sub and not self.helps
+        return not self.to_stage and not self.is_sub and not self.helps and not self.elsewhere
 
 
 class Boxes:
@@ -69,8 +74,10 @@ class Boxes:
             if unit.kind is None:
                 continue
             legs = tuple(dict.fromkeys(leg for leg, _ in self.ways.get(name, ())))
-            roles = frozenset(self._rig.net.nodes[leg]["bus"].role for leg in legs)
-            out.append(Box(unit, unit.kind, roles, legs))
+            buses = [self._rig.net.nodes[leg]["bus"] for leg in legs]
+            # a bus with neither a role nor a telling name counts as a feed, and may well be the front of house
+            away = bool(buses) and all(b.role in ("feed", "record") and b.record.get("role") for b in buses)
+            out.append(Box(unit, unit.kind, frozenset(b.role for b in buses), legs, away))
         return tuple(out)
 
     @cached_property
@@ -91,9 +98,9 @@ class Boxes:
     @cached_property
     def audience(self) -> tuple[Box, ...]:
         """Boxes that play to the audience, subs left out."""
-        return tuple(b for b in self.all if not b.to_stage and not b.is_sub)
+        return tuple(b for b in self.all if not b.to_stage and not b.is_sub and not b.elsewhere)
 
     @cached_property
     def subs(self) -> tuple[Box, ...]:
         """Boxes of the low end that play to the audience."""
-        return tuple(b for b in self.all if b.is_sub and not b.to_stage)
+        return tuple(b for b in self.all if b.is_sub and not b.to_stage and not b.elsewhere)

@@ -72,7 +72,7 @@ def sort_of(box: Box) -> str:
     """What a box is for, in a word."""
     if box.to_stage:
         return STAGE
-    return SUB if box.is_sub else FILL if box.helps else MAIN
+    return SUB if box.is_sub else FILL if box.helps or box.elsewhere else MAIN
 
 
 def _marks(book: Book, got: Results) -> Iterator[Mark]:

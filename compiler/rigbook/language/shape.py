@@ -6,13 +6,12 @@ from functools import cached_property
 from typing import Any
 
 from rigbook.findings.place import Span
-from rigbook.findings.suggest import meant
 from rigbook.language.cuts import cuts
 from rigbook.language.groups import ListOf, MapOf
 from rigbook.language.reading import Grammar, Reading, Schema, wrong_shape
 from rigbook.language.record import Record
 from rigbook.language.spoken import NAMES, a_or_an
-from rigbook.language.unknown import unknown_key
+from rigbook.language.unknown import meant_key, unknown_key
 from rigbook.language.within import Within
 from rigbook.records import frozen, replace
 from rigbook.text.phrase import phrase
@@ -155,7 +154,7 @@ class Shape:
     def _reads(self, name: str, key: Key, value: Node) -> bool:
         """True where an unknown name can only be this key, and what stands behind it is a value of it."""
         trial = Reading()
-        return meant(name, self.table) == key.name and not isinstance(key.read(value, trial), Broken)
+        return meant_key(name, self.table) == key.name and not isinstance(key.read(value, trial), Broken)
 
     def _cut_values(self, node: Mapping, reading: Reading) -> set[str]:
         """Report the values that a comma cuts; their keys and the pieces, which are not read, come back."""

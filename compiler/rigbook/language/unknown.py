@@ -2,11 +2,44 @@
 
 from __future__ import annotations
 
-from rigbook.findings.suggest import near
+from collections.abc import Iterable
+from types import MappingProxyType
+
+from rigbook.findings.suggest import meant, near
 from rigbook.language.reading import Reading
 from rigbook.language.spoken import a_or_an
 from rigbook.text.phrase import joined, phrase
 from rigbook.text.tree import Mapping
+
+OTHER_WORDS = MappingProxyType(
+    {
+        "channels": ("inputs",),
+        "equipment": ("units",),
+        "gear": ("units",),
+        "devices": ("units",),
+        "cables": ("wiring",),
+        "cabling": ("wiring",),
+        "mixes": ("buses",),
+        "auxes": ("buses",),
+        "people": ("contacts",),
+        "hpf": ("low-cut",),
+        "lpf": ("high-cut",),
+        "eq": ("equaliser",),
+        "48v": ("phantom",),
+        "microphone": ("mic",),
+        "position": ("at",),
+        "place": ("at",),
+        "type": ("kind", "is"),
+        "inputs": ("ports",),
+        "outputs": ("ports",),
+    }
+)
+"""What is often typed for a key, and the keys that it may be."""
+
+
+def meant_key(name: str, known: Iterable[str]) -> str:
+    """The one key that an unknown name can be read as: another word for it, or a name nearer than every other."""
+    return next((k for k in OTHER_WORDS.get(name.lower(), ()) if k in known), "") or meant(name, known)
 
 
 def unknown_key(shape: str, known: list[str], name: str, node: Mapping, reading: Reading) -> str:
@@ -20,7 +53,8 @@ def unknown_key(shape: str, known: list[str], name: str, node: Mapping, reading:
         message = phrase("a colon is missing after `%(first)s`", first=first)
         reading.fault("unknown-key", at, message, phrase("write `%(line)s`", line=f"{first}: {rest.strip()}"))
         return first
-    close = near(name, known) or tuple(k for k in known if k in (f"{name.lower()}s", f"{name.lower()}es"))
+    close = tuple(k for k in OTHER_WORDS.get(name.lower(), ()) if k in known) or near(name, known)
+    close = close or tuple(k for k in known if k in (f"{name.lower()}s", f"{name.lower()}es"))
     close = close or tuple(k for k in known if name.lower() == "bus" and k == "buses")
     if close:
         fix = phrase("write `%(line)s`", line=close[0])

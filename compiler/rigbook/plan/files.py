@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import glob
+import re
 from pathlib import Path
 from typing import Final
 
@@ -147,11 +148,12 @@ def plans_in(folder: Path) -> list[Path]:
             data, size = take(path, MAX_BYTES + 1)
         except OSError:
             continue
-        node, _ = read(read_bytes(path.name, data, size)[0])
-        if isinstance(node, Mapping):
-            for rank, key in enumerate(("show", "venue")):
-                if isinstance(node.items.get(key), Scalar):
-                    found.append((rank, path))
-                    break
+        node, wrong = read(read_bytes(path.name, data, size)[0])
+        items = node.items if isinstance(node, Mapping) else {}
+        for rank, key in enumerate(("show", "venue")):
+            # the very line may be what cannot be read, as in `show: Friday: the gig`
+            if isinstance(items.get(key), Scalar) or (wrong and re.search(rb"^%b\s*:" % key.encode(), data, re.M)):
+                found.append((rank, path))
+                break
     best = min((rank for rank, _ in found), default=0)
     return [path for rank, path in found if rank == best]

@@ -17,12 +17,14 @@ from rigbook.language.values.names import unfold
 from rigbook.plan.model import Kind, Port
 from rigbook.plan.words import family_words, write_one_of
 from rigbook.records import changing, field
-from rigbook.text.phrase import either, phrase
+from rigbook.text.phrase import either, joined, phrase
 from rigbook.text.yaml_reader import read, read_bytes
 from rigbook.units.quantity import pretty
 
 LIBRARY = Path(__file__).parent.parent / "gear"
 KIND: Final = phrase("kind")
+MOST: Final = 6
+"""Names of kinds that a message lists."""
 Routes = tuple[tuple[str, str], ...]
 
 
@@ -45,16 +47,31 @@ class Gear:
         shipped = [n for n, p in self.shipped.items() if not folders or p.parent.name in folders]
         return [*self.own, *shipped]
 
+    def _instead(self, name: str, families: tuple[str, ...]) -> str:
+        """What to do where no kind is near: the kinds of the family, those first that share a word with the name."""
+        words = name.split("-")
+        fits = self.names(families) if families else self.names((words[-1],))
+        shared = [n for n in fits if set(words) & set(n.split("-"))]
+        if not fits:
+            return phrase("name a kind that `rigbook explain gear` lists, or describe your own under `kinds:`")
+        # the plan's own kinds are of any family
+        shown = [n for n in shared or fits if n not in self.own]
+        names = joined(f"`{n}`" for n in shown[:MOST])
+        if len(shown) > MOST:
+            return phrase(
+                "name one that `rigbook explain gear %(family)s` lists, such as %(names)s, or describe your own under"
+                " `kinds:`",
+                family=families[0].replace(" ", "-") if families else words[-1],
+                names=names,
+            )
+        return phrase("write one of %(names)s, or describe your own under `kinds:`", names=names)
+
     def find(self, name: str, span: Span, families: tuple[str, ...] = (), what: str = KIND) -> Kind | None:
         """The kind of a name. An unknown name is a finding; a near one is read as what was meant."""
         kind = self._get(name)
         if kind is None:
             close = near(name, self.names(families)) or near(name, self.names())
-            fix = (
-                write_one_of(close)
-                if close
-                else phrase("name a kind that `rigbook explain gear` lists, or describe your own under `kinds:`")
-            )
+            fix = write_one_of(close) if close else self._instead(name, families)
             self._add(
                 "unknown-name",
                 span,

@@ -109,7 +109,7 @@ def _channels(
         record = item.value
         ref: SocketRef | None = record.get("from")
         plug: SocketRef | None = record.get("plugged")
-        listens = tuple(sockets.ports(ref, "out", "mic")) if ref else ()
+        listens = tuple(sockets.ports(ref, "out", "mic", panel="in")) if ref else ()
         plugged = tuple(sockets.ports(plug, "in", "mic")) if plug else listens
         # a DI and the instrument on it are both looked up; the signal begins at the first
         kinds = {key: _source(record, key, gear) for key in SOURCE_FAMILIES if record.get(key)}

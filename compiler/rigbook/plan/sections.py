@@ -190,7 +190,9 @@ def _places(draft: Draft, sockets: Sockets, units: Mapping[str, Unit], channels:
             _nothing(PLACE, position.place, span, known, phrase("name it under `places:`"), sockets)
     targets = [*places, *(spoken(c.name) for c in channels)]
     room = draft.whole.get("room")
-    areas = [e.name for e in room.get("audience", ())] if isinstance(room, Record) else []
+    audience = room.get("audience", ()) if isinstance(room, Record) else ()
+    _corners(audience, sockets)
+    areas = [e.name for e in audience]
     for unit in units.values():
         record = unit.record
         aim = record.get("aim")
@@ -209,6 +211,19 @@ def _places(draft: Draft, sockets: Sockets, units: Mapping[str, Unit], channels:
             if area not in areas:
                 span = place_of(area, record.at("covers"))
                 _nothing(AREA, str(area), span, areas, phrase("name it under `audience:`"), sockets)
+
+
+def _corners(audience: Iterable[Entry], sockets: Sockets) -> None:
+    """A rectangle has two corners: with one alone there is nothing that levels could be worked out for."""
+    for area in audience:
+        said = {"from", "to", "outline"} & (area.value.values.keys() | area.value.broken) if area.value else ()
+        if len(said) == 1 and "outline" not in said:
+            key, other = ("to", "from") if "from" in said else ("from", "to")
+            message = phrase(
+                "the audience area `%(name)s` has `%(other)s:` and no `%(key)s:`", name=area.name, other=other, key=key
+            )
+            fix = phrase("add the corner across, such as `%(line)s`", line=f"{key}: 5 m right 14 m out")
+            sockets.findings.append(Finding("missing-key", Severity.ERROR, message, Label(area.span), remedy=fix))
 
 
 def _positions(

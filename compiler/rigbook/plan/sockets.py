@@ -71,8 +71,10 @@ class Sockets:
         return got
 
     def _dotted(self, name: str) -> tuple[str, ...]:
-        """Sockets that a unit and a number with a dot between them may mean: `desk.3` for `desk/line 3`."""
+        """Sockets that a unit and a number without a slash may mean: `desk.3` or `desk 3` for `desk/line 3`."""
         stem, dot, rest = name.rpartition(".")
+        if not dot and name.rpartition("-")[2].isdecimal():
+            stem, dot, rest = name.rpartition("-")
         unit = self.units.get(stem) if dot else None
         if unit is None:
             return ()
@@ -80,10 +82,11 @@ class Sockets:
         fits = [p for p in ports if rest.casefold() in (p.casefold(), p.rpartition(" ")[2].casefold())]
         return tuple(f"{stem}/{p}" for p in fits[:3]) or (f"{stem}/{rest}",)
 
-    def ports(self, ref: SocketRef, direction: str, carries: str = "line") -> list[Socket]:
+    def ports(self, ref: SocketRef, direction: str, carries: str = "line", panel: str = "") -> list[Socket]:
         """The sockets that a reference stands for; empty after a finding.
 
-        `direction` is `in` where the signal goes into the socket, `out` where it comes out of it.
+        `direction` is `in` where the signal goes into the socket, `out` where it comes out of it. `panel` is the way of
+        the sockets that a bare number means: of a desk, a channel listens to what others plug into.
         """
         unit = self.unit(ref.unit, ref.span)
         if unit is None or unit.kind is None:
@@ -107,18 +110,18 @@ class Sockets:
         if ref.port in unit.kind.ports:
             names = [ref.port]
         told = len(self.findings)
-        out = [Socket(unit.name, got) for n in names if (got := self._port(unit, n, ref))]
+        out = [Socket(unit.name, got) for n in names if (got := self._port(unit, n, ref, panel or direction))]
         # a run of sockets is mistyped once, whatever it unfolds to
         if len({f.check for f in self.findings[told:]}) == 1:
             del self.findings[told + 1 :]
         return out
 
-    def _port(self, unit: Unit, name: str, ref: SocketRef) -> str | None:
+    def _port(self, unit: Unit, name: str, ref: SocketRef, way: str) -> str | None:
         assert unit.kind is not None
         if name in unit.kind.ports:
             return name
         ports = unit.kind.ports
-        close = near(name, ports) or _same_number(name, ports)
+        close = near(name, ports) or _same_number(name, ports) or _bare_number(name, ports, way)
         stem, last = _last(name, ports)
         if last:
             message = phrase(
@@ -128,15 +131,19 @@ class Sockets:
                 stem=stem,
                 last=last,
             )
-            fix = phrase("use a socket it has, or a bigger kind than `%(kind)s`", kind=unit.kind.name)
+            fix: str = phrase("use a socket it has, or a bigger kind than `%(kind)s`", kind=unit.kind.name)
             self._add("over-capacity", _port_span(ref), message, fix, unit.name)
             self.unresolved.add(f"{unit.name}/{name}")
             return name
-        fix = (
-            phrase("write `%(line)s`", line=f"{unit.name}/{close[0]}")
-            if close
-            else phrase("it has %(names)s", names=listed(ports))
-        )
+        stemmed = [p for p in ports if p.rpartition(" ")[0] == name]
+        if len(stemmed) > 1:
+            names = listed([f"{unit.name}/{p}" for p in stemmed])
+            message = phrase("`%(name)s` does not say which socket", name=f"{unit.name}/{name}")
+            which = phrase("write which one: %(names)s", names=names)
+            self._add("port-unsaid", _port_span(ref), message, which, unit.name)
+            self.unresolved.add(f"{unit.name}/{name}")
+            return name
+        fix = phrase("write `%(line)s`", line=f"{unit.name}/{close[0]}") if close else _has(unit)
         self._add(
             "unknown-port",
             _port_span(ref),
@@ -211,17 +218,26 @@ def by_unit(findings: list[Finding], units: Mapping[str, Unit]) -> list[Finding]
 def _of_unit(unit: Unit, found: list[Finding]) -> Finding:
     kind = unit.kind.name if unit.kind else ""
     ports = unit.kind.ports if unit.kind else {}
+    fix = phrase("name the kind that `%(unit)s` is, or the ports that a `%(kind)s` has", unit=unit.name, kind=kind)
+    if all(f.remedy != _has(unit) for f in found):
+        fix = phrase("%(fix)s, and the other lines likewise", fix=found[0].remedy)
     return Finding(
         "unknown-port",
         Severity.ERROR,
         phrase("%(count)s lines name ports that `%(unit)s` does not have", count=len(found), unit=unit.name),
         Label(unit.record.at("kind"), phrase("a `%(kind)s` has %(names)s", kind=kind, names=listed(ports, 4))),
         tuple(f.primary for f in found),
-        remedy=phrase(
-            "name the kind that `%(unit)s` is, or the ports that a `%(kind)s` has", unit=unit.name, kind=kind
-        ),
+        remedy=fix,
         objects=frozenset().union(*(f.objects for f in found)),
     )
+
+
+def _has(unit: Unit) -> str:
+    """What to choose from where a unit has no such port."""
+    assert unit.kind is not None
+    if not unit.kind.ports:
+        return phrase("write its sockets under `ports:` of the kind `%(kind)s`", kind=unit.kind.name)
+    return phrase("it has %(names)s", names=listed(unit.kind.ports))
 
 
 def _turned(port: str) -> str:
@@ -246,6 +262,12 @@ def _same_number(name: str, ports: Mapping[str, Port]) -> tuple[str, ...]:
     way = next((d for d in ("in", "out") if word.startswith(d)), "in" if word in ("channel", "ch", "mic") else "")
     fits = [p.name for p in ports.values() if p.name.rpartition(" ")[2] == number and p.direction == way]
     return (fits[0],) if word and len(fits) == 1 else ()
+
+
+def _bare_number(name: str, ports: Mapping[str, Port], way: str) -> tuple[str, ...]:
+    """For `1` of `desk/1`: the one port with that number that signal passes that way, else none."""
+    fits = [p.name for p in ports.values() if p.name.rpartition(" ")[2] == name and p.direction in (way, "both")]
+    return (fits[0],) if name.isdecimal() and len(fits) == 1 else ()
 
 
 def _last(name: str, ports: Mapping[str, Port]) -> tuple[str, int]:

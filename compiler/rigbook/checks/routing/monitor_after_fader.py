@@ -1,7 +1,8 @@
 """A monitor mix taken after the faders, or a main output taken before its own.
 
 *What it finds*
-A send to a monitor mix that is post-fader; an output of the main, sub, fill or delay bus that is taken before the fader
+A send to a monitor mix that is post-fader; a bus that ends in nothing but stage monitors and does not say whose mix it
+is, so that its sends are post-fader; an output of the main, sub, fill or delay bus that is taken before the fader
 of that bus.
 
 *Why it matters on stage*
@@ -37,7 +38,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.checks.routing._say import names
 from rigbook.findings.finding import Finding, Label, Severity
+from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Bus, Channel, Output
 from rigbook.text.phrase import phrase
@@ -53,6 +56,8 @@ def find(rig: Rig) -> Iterator[Finding]:
     for bus in rig.plan.buses.values():
         if bus.role == "monitor" and bus.pick == "post":
             yield _mix(bus)
+        elif wedges := _unsaid(rig, bus):
+            yield _whose(bus, wedges)
     for channel in rig.plan.channels:
         for send in channel.sends:
             target = rig.plan.buses.get((channel.desk, send.bus))
@@ -61,6 +66,27 @@ def find(rig: Rig) -> Iterator[Finding]:
     for output in rig.plan.outputs:
         if output.pick == "pre" and rig.plan.buses[output.desk, output.bus].role in HOUSE:
             yield _output(output)
+
+
+def _unsaid(rig: Rig, bus: Bus) -> tuple[str, ...]:
+    """The stage monitors of a bus that says neither a role nor a name to tell it by; empty where others hear it too."""
+    if bus.role != "feed" or {"role", "sends"} & bus.record.values.keys():
+        return ()
+    ends = [e for leg in bus.legs for e in rig.ends_of(k.bus_node(bus.desk, bus.name, leg))]
+    kinds = [rig.plan.units[e].kind if e in rig.boxes else None for e in ends]
+    return tuple(ends) if all(kind and kind.get("box") == "wedge" for kind in kinds) else ()
+
+
+def _whose(bus: Bus, wedges: tuple[str, ...]) -> Finding:
+    return Finding(
+        "monitor-after-fader",
+        SEVERITY,
+        phrase("`%(bus)s` ends in %(names)s and does not say whose mix it is", bus=bus.name, names=names(wedges)),
+        Label(bus.span, phrase("without `monitor-for:` its sends are post-fader")),
+        effect=phrase("every move of a channel fader changes the monitor"),
+        remedy=phrase("write `monitor-for:` and the name of who hears it at `%(bus)s`", bus=bus.name),
+        objects=frozenset({bus.name}),
+    )
 
 
 def _mix(bus: Bus) -> Finding:

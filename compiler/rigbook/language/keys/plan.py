@@ -130,7 +130,7 @@ PLAN = Shape(
             "plans this one builds on, as paths from this file",
             "../venues/barn.yaml",
         ),
-        Key("language", Choice(LANGUAGES), "language of the handbook's own words", "de", "en"),
+        Key("language", Choice(SPOKEN, LANGUAGES[len(SPOKEN) :]), "language of the handbook's own words", "de", "en"),
         Key("revision", TEXT, "revision of the plan", "3"),
         Key("date", DATE, "date of the show", "2027-02-06"),
         Key("doors", CLOCK, "when the doors open", "18:30"),

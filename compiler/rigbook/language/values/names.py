@@ -82,6 +82,10 @@ def socket(text: str, span: Span) -> SocketRef | Problem:
     unit, slash, port = text.partition("/")
     unit, port = unit.strip(), " ".join(port.split())
     wrong = name_problem(unit)
+    if "," in port and all("/" in part for part in text.split(",")):
+        message = phrase("`%(value)s` names several sockets, as a list does", value=text)
+        fix = phrase("put brackets around them: `%(line)s`", line=f"[{text}]")
+        return Problem(message, fix, 0, len(text), SocketRef(unit, port.partition(",")[0].strip(), span))
     apart = re.fullmatch(rf"({NAME}) ((?:in|out|line|input|output|net|link|channel|ch) ?[A-Z0-9].*)", text.strip())
     if apart:
         meant = SocketRef(apart.group(1), apart.group(2), span)

@@ -146,6 +146,8 @@ class Choice:
     """One of a few words."""
 
     options: tuple[str, ...]
+    unsaid: tuple[str, ...] = ()
+    """Options that are taken and offered to nobody."""
 
     @property
     def words(self) -> str:
@@ -154,7 +156,7 @@ class Choice:
     def read(self, node: Node, reading: Reading) -> Any:
         if not isinstance(node, Scalar):
             return wrong_shape(node, self.words, reading)
-        if node.text in self.options:
+        if node.text in (*self.options, *self.unsaid):
             return node.text
         close = near(node.text, self.options)
         fix = phrase("write `%(line)s`", line=close[0]) if close else phrase("write %(words)s", words=self.words)
@@ -162,4 +164,4 @@ class Choice:
         return meant(node.text, self.options) or lost
 
     def schema(self) -> Schema:
-        return {"enum": list(self.options)}
+        return {"enum": [*self.options, *self.unsaid]}
