@@ -76,17 +76,14 @@ def _gear(name: str | None) -> int:
         return _unknown("no kind and no family of gear", name, (*shipped, *sorted(families)))
     for kind, path in shipped.items():
         if family in (None, path.parent.name):
-            print(f"{path.parent.name:20} {kind}")
+            title = (_said(_facts(kind, path).get("title")) or "").replace(", generic", "", 1)
+            print(f"{path.parent.name:19} {kind:28} {title}")
     return 0
 
 
 def _kind(name: str, path: Path) -> int:
     """What the library says of a kind, each figure as typed, with its unit."""
-    from rigbook.text.yaml_reader import read, read_bytes
-
-    root, _ = read(read_bytes(path.name, path.read_bytes())[0])
-    facts = _below(_below(root).get("kinds")).get(name)
-    keys = dict(_below(facts))
+    keys = _facts(name, path)
     family, title, text = (_said(keys.pop(key, None)) for key in ("is", "title", "text"))
     print(f"{name} ({family})\n{title}")
     if text:
@@ -101,6 +98,14 @@ def _kind(name: str, path: Path) -> int:
         print("\nFigures")
         _rows((key, _said(value)) for key, value in keys.items())
     return 0
+
+
+def _facts(name: str, path: Path) -> dict[str, Node]:
+    """The keys that a file of the library says of a kind."""
+    from rigbook.text.yaml_reader import read, read_bytes
+
+    root, _ = read(read_bytes(path.name, path.read_bytes())[0])
+    return dict(_below(_below(_below(root).get("kinds")).get(name)))
 
 
 def _below(node: Node | None) -> dict[str, Node]:
