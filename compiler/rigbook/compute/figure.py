@@ -67,7 +67,9 @@ def worked(make: Callable[[], Figure]) -> Result:
     try:
         return make()
     except OutOfRange as wrong:
-        return Missing(str(wrong))
+        from rigbook.compute.refusals import refusal  # few plans need it
+
+        return Missing(refusal(wrong))
 
 
 def value_of(result: Result | None) -> float | None:
