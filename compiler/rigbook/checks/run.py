@@ -30,6 +30,9 @@ EARLIER = ("unknown-name", "unknown-port", "over-capacity", "port-unsaid", "wron
 PATCHED = ("cable-twice", "run-beside", "plugged-astray")
 """Findings of a line that is patched amiss, the first ones before the others. Every other check yields to them too."""
 
+HURTS = ("exposure-over-limit", "lift-by-two")
+"""Findings of what hurts people. They yield to another finding, not to one that the plan accepts."""
+
 SIGNAL = ("units", "inputs", "buses", "outputs", "wiring", "kinds", "changes", "builds-on")
 """Sections without which signals seem to be missing."""
 
@@ -76,7 +79,9 @@ def run(
         if hole and getattr(module, "ABSENCE", False):
             found = (f for f in found if not f.objects & hole and "*" not in hole)
         findings += found
-    kept, accepted = _without_accepted(_without_consequences(findings, betters), rig.plan.exceptions, findings)
+    kept, accepted = _without_accepted(
+        _without_consequences(findings, betters, rig.plan.exceptions), rig.plan.exceptions, findings
+    )
     return believed(rig, kept), accepted
 
 
@@ -203,14 +208,20 @@ def _names_at(f: Finding, sources: Sources) -> set[str]:
     return sockets | set(re.findall(NAME, text))
 
 
-def _without_consequences(findings: list[Finding], betters: dict[str, tuple[str, ...]]) -> list[Finding]:
+def _without_consequences(
+    findings: list[Finding], betters: dict[str, tuple[str, ...]], exceptions: tuple[Acceptance, ...]
+) -> list[Finding]:
     """Drop a finding whose objects are all spoken for by a finding of a check that it yields to."""
     spoken: dict[str, set[str]] = {}
+    told: dict[str, set[str]] = {}
     for f in findings:
         spoken.setdefault(f.check, set()).update(f.objects)
+        if not any(_accepts(e, f) for e in exceptions):
+            told.setdefault(f.check, set()).update(f.objects)
     kept = []
     for f in findings:
-        over = [spoken[b] for b in betters.get(f.check, ()) if b != f.check and b in spoken]
+        by = told if f.check in HURTS else spoken
+        over = [by[b] for b in betters.get(f.check, ()) if b != f.check and b in by]
         if not f.objects or not all(any(o in objects for objects in over) for o in f.objects):
             kept.append(f)
     return list(dict.fromkeys(kept))

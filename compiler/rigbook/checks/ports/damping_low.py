@@ -36,6 +36,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.compute.cables import Run
 from rigbook.compute.figure import value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
@@ -47,12 +48,15 @@ YIELDS_TO = ("speaker-cable-loss", "amp-underload", "mixed-load")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each speaker."""
+    """One finding for each output of an amplifier, about the speaker on it that is damped least."""
     limits = results(rig).limits
+    outputs: dict[str, list[tuple[float, Run]]] = {}
     for run in results(rig).cable_runs:
         damping = value_of(run.damping)
-        if damping is None or damping >= limits["damping"]:
-            continue
+        if damping is not None and damping < limits["damping"]:
+            outputs.setdefault(run.amplifier, []).append((damping, run))
+    for low in outputs.values():
+        run = min(low, key=lambda each: each[0])[1]
         last, *before = reversed(run.cables)
         yield Finding(
             "damping-low",
@@ -62,5 +66,5 @@ def find(rig: Rig) -> Iterator[Finding]:
             tuple(Label(c.span, phrase("on the way there")) for c in before),
             effect=phrase("the bass of `%(box)s` turns soft", box=run.box),
             remedy=phrase("take a thicker or a shorter cable"),
-            objects=frozenset({run.box}),
+            objects=frozenset(each.box for _, each in low),
         )

@@ -37,8 +37,9 @@ Limit: common practice. Resistance: IEC 60228:2004, table 3 (class 5); of a wire
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from rigbook.compute.cables import Run
 from rigbook.compute.figure import Figure, value_of
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
@@ -54,14 +55,11 @@ YIELDS_TO = ("amp-underload", "mixed-load")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each speaker."""
+    """One finding for each output of an amplifier, about the speaker on it that loses most."""
     limits = results(rig).limits
-    for run in results(rig).cable_runs:
-        loss = value_of(run.loss)
-        if loss is None or loss <= limits["speaker-cable-loss"] + 0.005:
-            continue
+    for near, run, boxes in _worst(results(rig).cable_runs, limits["speaker-cable-loss"] + 0.005):
         assert isinstance(run.loss, Figure)
-        last, *before = reversed(run.cables)
+        last = near.cables[-1]
         area = next((a for a in _areas(rig) if run.next_area and a >= run.next_area - 1e-6), None)
         yield Finding(
             "speaker-cable-loss",
@@ -70,15 +68,27 @@ def find(rig: Rig) -> Iterator[Finding]:
             Label(last.span, phrase("over %(said)s", said=limits.said("speaker-cable-loss"))),
             tuple(
                 Label(span, phrase("on the way there"))
-                for span in dict.fromkeys(c.span for c in before)
+                for span in dict.fromkeys(c.span for c in reversed(run.cables))
                 if span != last.span
             ),
             effect=phrase("`%(box)s` plays %(loss)s quieter than it could", box=run.box, loss=run.loss),
             remedy=phrase("take %(area)s mm2, or a shorter way", area=Amount(f"{area:g}"))
             if area
             else phrase("take a shorter way, bring the amplifier nearer, or use a speaker of higher impedance"),
-            objects=frozenset({run.box}),
+            objects=boxes,
         )
+
+
+def _worst(runs: Iterable[Run], most: float) -> Iterator[tuple[Run, Run, frozenset[str]]]:
+    """Of each output the first and the last way that lose too much, and all boxes that do: they share a cable."""
+    outputs: dict[str, list[tuple[float, Run]]] = {}
+    for run in runs:
+        loss = value_of(run.loss)
+        if loss is not None and loss > most:
+            outputs.setdefault(run.amplifier, []).append((loss, run))
+    for over in outputs.values():
+        over.sort(key=lambda each: each[0])
+        yield over[0][1], over[-1][1], frozenset(run.box for _, run in over)
 
 
 def _areas(rig: Rig) -> list[float]:

@@ -63,8 +63,8 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import joined, phrase
 
 SEVERITY = Severity.WARNING
+YIELDS_TO = ("circuit-overload",)
 SETTINGS = ("phase-unbalance",)
-
 
 HALF = 0.5
 UNRATED_A = 32.0
@@ -81,7 +81,10 @@ def find(rig: Rig) -> Iterator[Finding]:
         if unbalance is None or unbalance <= most or full.value <= HALF * (supply.rating or UNRATED_A):
             continue
         others = joined(joined((p, a.text), " ") for p, a in supply.by_phase if p != phase)
-        on = [c.record for c in got.mains.circuits if c.supply == supply.name and c.phase == phase]
+        circuits = [c for c in got.mains.circuits if c.supply == supply.name and c.phase == phase]
+        if any((value_of(c.left) or 0.0) < 0 for c in circuits):
+            continue  # what is too much for the circuit has been told
+        on = [c.record for c in circuits]
         yield Finding(
             "phase-unbalanced",
             SEVERITY,
