@@ -47,6 +47,13 @@ kinds:
     ports:
       in: {connector: speaker-4-pole, level: speaker, direction: in}
       link: {connector: speaker-4-pole, level: speaker, direction: out}
+  outboard:
+    is: processor
+    title: outboard equipment
+    ports:
+      in A-B: {connector: xlr-female, level: line, direction: in}
+      out A-B: {connector: xlr-male, level: line, direction: out}
+    routes: [in A -> out A, in B -> out B]
   act:
     is: powered speaker
     title: powered speaker
@@ -126,15 +133,31 @@ def drawn(choose: Choose, most_buses: int) -> RandomRig:
             lines.append(f"    - amp-{i}/link A -> amp-{i}/in B, 0.5 m")
             speakers.append(f"    - amp-{i}/out B -> twin-{i}, 9 m")
         speakers.append(f"    - amp-{i}/out A -> {' -> '.join(names)}, 9 m")
-    text = [KINDS + "units:", *units, "inputs:"]
+    channels = []
     for c in range(choose.number(1, 6)):
         to = ", ".join(f"b{t}" for t in choose.some(range(len(buses))))
         mic = choose.one(("mic", "condenser"))
-        text.append(f"  {c + 1}: {{name: Source {c + 1}, from: box/in {c + 1}, mic: {mic}, to: [{to}]}}")
-    text.append("buses:")
+        channels.append(f"  {c + 1}: {{name: Source {c + 1}, from: box/in {c + 1}, mic: {mic}, to: [{to}]}}")
+    rows = []
     for i, (stereo, (role, setting)) in enumerate(zip(buses, settings, strict=True)):
         said = [f"role: {role}", *(["stereo: yes"] if stereo else []), *([setting] if setting else [])]
-        text.append(f"  b{i}: {{{', '.join(said)}}}")
+        rows.append(f"  b{i}: {{{', '.join(said)}}}")
+    if choose.number(0, 2) == 0:
+        _insert(choose, units, lines, channels, rows)
+    text = [KINDS + "units:", *units, "inputs:", *channels, "buses:", *rows]
     text += ["outputs:", *outputs, "wiring:", "  net-cable:", "    - desk/net A -> box/net A, 30 m"]
     text += ["  line-cable:", *lines, *(["  spk-cable:", *speakers] if speakers else [])]
     return RandomRig("\n".join(text) + "\n")
+
+
+def _insert(choose: Choose, units: list[str], lines: list[str], channels: list[str], buses: list[str]) -> None:
+    """Outboard equipment in the insert of a channel or bus."""
+    rows = choose.one((channels, buses))
+    at = choose.number(0, len(rows) - 1)
+    both = "stereo: yes" in rows[at]
+    sockets = "1+2" if both else "1"
+    rows[at] = f"{rows[at][:-1]}, insert: {{send: desk/out {sockets}, return: desk/line {sockets}}}}}"
+    units.append("  outboard: outboard")
+    for socket, side in (("1", "A"), ("2", "B"))[: 1 + both]:
+        lines.append(f"    - desk/out {socket} -> outboard/in {side}, 2 m")
+        lines.append(f"    - outboard/out {side} -> desk/line {socket}, 2 m")

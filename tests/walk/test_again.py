@@ -30,6 +30,8 @@ from rigbook.walk.prints import fingerprints
 from rigbook.walk.steps import steps
 
 FEW = 8
+PAST = "past"
+"""Key of a connection that is none: past an insert."""
 Touches = Callable[[Rig, Edge], bool]
 SHOWS = pytest.mark.parametrize("show", shows(), ids=lambda p: p.stem)
 
@@ -44,6 +46,7 @@ def parts(rig: Rig) -> dict[str, set[Edge]]:
         found = reach.on_the_way({e[1] for e in leaving} | set(step.legs), ends)
         # what plugs in a source belongs to its line, not to the step
         out[step.key] = found | {e for e in leaving if step.kind != "direct" and e[1] in reach.before(ends)}
+        out[step.key] |= {e for leg in step.legs for e in reach.of_insert(leg)}
     for line in line_check(rig):
         out[line.key] = reach.of_line(legs_of(line.channel, line.side))
     return out
@@ -59,6 +62,8 @@ class Reach:
         self.wires.add_nodes_from(rig.graph)
         self.back = nx.MultiDiGraph([e[:3] for e in kinds if e[3] not in (k.LEAVE, k.SEND)])
         self.ahead = nx.MultiDiGraph([e[:3] for e in kinds if e[3] == k.SEND])
+        # a send to a bus with an insert ends before it; what the bus is sent to goes on behind it
+        self.ahead.add_edges_from((f"{n} insert", n, PAST) for n in rig.graph if f"{n} insert" in rig.graph)
         self.known: dict[tuple[str, ...], set[str]] = {}
 
     def before(self, ends: tuple[str, ...]) -> set[str]:
@@ -82,7 +87,12 @@ class Reach:
                 out |= set(self.back.in_edges(nx.ancestors(self.back, leg) | {leg}, keys=True))
             if leg in self.ahead:
                 out |= set(self.ahead.out_edges(nx.descendants(self.ahead, leg) | {leg}, keys=True))
-        return out
+        return {e for e in out if e[2] != PAST}
+
+    def of_insert(self, leg: str) -> set[Edge]:
+        """Every way from where a leg goes out to its insert to where it comes back."""
+        point, whole = f"{leg} insert", self.rig.graph
+        return {e for way in nx.all_simple_edge_paths(whole, point, leg) for e in way} if point in whole else set()
 
 
 def asked(old: Rig, new: Rig) -> set[str]:

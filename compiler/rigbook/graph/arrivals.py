@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigbook.graph import kinds as k
+from rigbook.graph.build import leg_of
 from rigbook.graph.rig import Edge, Rig
 from rigbook.language.record import Record
 from rigbook.plan.processing import Processing, processing
@@ -71,6 +72,7 @@ def onward(rig: Rig, start: str, way: tuple[Edge, ...] = (), stages: Stages = ()
     todo = [(start, way, stages)]
     while todo:
         node, way, stages = todo.pop()
+        node = leg_of(rig.net, node)  # a channel is an end; what its insert does comes after
         if rig.net.nodes[node]["kind"] in (k.BOX, k.SINK, k.CHANNEL):
             yield Arrival(node, way, stages)
             continue

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
 from rigbook.graph.carriers import Carriers
-from rigbook.graph.net import Net
+from rigbook.graph.net import Edge, Net
 from rigbook.plan.model import Bus, Channel, Output, Plan, Socket, Unit
 
 ENDS = ("recorder", "feed", "radio")
@@ -99,6 +99,26 @@ def entry_of(net: Net, node: str) -> str:
     """Where a signal comes into a channel or bus leg: before its insert, where it has one."""
     point = k.insert_node(node)
     return point if point in net else node
+
+
+def leg_of(net: Net, node: str) -> str:
+    """The channel or bus leg whose insert a node is; any other node itself."""
+    data = net.nodes[node]
+    if data["kind"] != k.INSERT_POINT:
+        return node
+    owner = data.get("channel") or data["bus"]
+    if isinstance(owner, Channel):
+        return k.channel_node(owner.desk, owner.number, data["leg"])
+    return k.bus_node(owner.desk, owner.name, data["leg"])
+
+
+def inserted(net: Net, leg: str) -> frozenset[Edge]:
+    """The connections of the insert of a channel or bus leg: out, through what is there, and back; none without one."""
+    point = k.insert_node(leg)
+    if point not in net:
+        return frozenset()
+    between = net.reached((point,), net.succ) & net.reached((leg,), net.pred)
+    return frozenset(e for n in between for e, _ in net.edges_out(n) if e[1] in between)
 
 
 def _sends(

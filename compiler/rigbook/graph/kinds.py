@@ -29,6 +29,8 @@ INSERT_POINT: Final = "insert point"
 UNKNOWN: Final = "unknown"
 """Node: a socket that the plan names but that could not be resolved; nothing is judged by it."""
 
+DESK: Final = (CHANNEL, BUS, INSERT_POINT)
+"""Nodes inside a desk, from which a socket may be driven."""
 NODE_KINDS: Final = (SOURCE, SOCKET, CHANNEL, BUS, BOX, SINK, INSERT_POINT, UNKNOWN)
 
 PLUG: Final = "plug"

@@ -150,7 +150,7 @@ class Rig:
         starts = set(self.origins)
 
         def at(node: str, got: dict[str, int]) -> int:
-            begins = node in starts or self.net.nodes[node]["kind"] in (k.BUS, k.CHANNEL) or self._phones(node)
+            begins = node in starts or self.net.nodes[node]["kind"] in k.DESK or self._phones(node)
             return int(begins or any(got.get(before) for before in self.net.pred[node]))
 
         return frozenset(n for n, on in self._settled(self.order, at).items() if on)

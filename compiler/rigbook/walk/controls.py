@@ -6,12 +6,14 @@ from collections import deque
 from typing import Any, Final
 
 from rigbook.graph import kinds as k
+from rigbook.graph.build import leg_of
 from rigbook.graph.kinds import bus_node, channel_node
 from rigbook.graph.rig import Rig
 from rigbook.graph.words import PICKS
 from rigbook.plan.model import Bus, Channel, Output
 from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
+from rigbook.walk.inserts import units_of
 from rigbook.walk.step import START_DB, Control, name_of, once
 
 MOST_NAMED: Final = 40
@@ -40,7 +42,7 @@ def controls(rig: Rig, desk: str, buses: tuple[Bus, ...], channel: Channel | Non
     own = {name_of(rig, b.desk, b.name) for b in buses}
     for bus in buses:
         way = [c for c in _way(rig, bus, channel) if not (c.sort == "bus" and c.name in own)]
-        out += [c for c in (*way, _bus(rig, bus)) if c not in out]
+        out += [c for c in (*way, _bus(rig, bus), *_insert(rig, bus)) if c not in out]
     names = {b.name for b in buses}
     leaving = _leaving(rig, desk)
     if len(leaving) > MOST_NAMED + len(names):
@@ -71,6 +73,17 @@ def _bus(rig: Rig, bus: Bus) -> Control:
     if before and len(before) == len(outputs):
         setting = phrase("mute off; its output leaves before the fader, which does nothing here")
     return Control("bus", name_of(rig, bus.desk, bus.name), bus.title, setting)
+
+
+def _insert(rig: Rig, bus: Bus) -> tuple[Control, ...]:
+    """Outboard equipment that the signal of a bus passes: noise through a compressor tells nothing of the boxes."""
+    if units := units_of(rig, bus):
+        setting = phrase(
+            "in, and %(units)s on, set so that it does not act; with its output turned down the sound must follow",
+            units=units,
+        )
+        return (Control("", "", phrase("insert of %(bus)s", bus=bus.title), setting),)
+    return ()
 
 
 def _leaving(rig: Rig, desk: str) -> list[Bus]:
@@ -128,7 +141,8 @@ def _shortest(rig: Rig, channel: Channel, bus: Bus) -> Sends | None:
         if node not in rig.net:
             continue
         for edge, data in rig.edges_out(node):
-            if data["kind"] == k.SEND and edge[1] not in came:
-                came[edge[1]] = [*came[node], (node, data)]
-                queue.append(edge[1])
+            after = leg_of(rig.net, edge[1])
+            if data["kind"] == k.SEND and after not in came:
+                came[after] = [*came[node], (node, data)]
+                queue.append(after)
     return None

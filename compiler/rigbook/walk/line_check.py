@@ -6,11 +6,13 @@ from collections.abc import Iterable
 from types import MappingProxyType
 
 from rigbook.graph import kinds as k
+from rigbook.graph.build import leg_of
 from rigbook.graph.kinds import channel_node
 from rigbook.graph.rig import Edge, Rig
 from rigbook.plan.model import Channel
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
+from rigbook.walk.inserts import units_of
 from rigbook.walk.step import key_of, once
 
 
@@ -63,18 +65,22 @@ def _line(rig: Rig, channel: Channel, side: str) -> Line:
         socket=", ".join(s.id for s in sockets),
         source=channel.source_kind.title if channel.source_kind else phrase("cabled"),
         phantom=bool(channel.record.get("phantom", False)),
-        do=_do(channel, side),
+        do=_do(rig, channel, side),
         heard=tuple(dict.fromkeys(boxes)),
         pre=_pre(rig, legs),
         covers=frozenset(_behind(rig, (*(s.id for s in sockets), *_from_inserts(rig, legs))) | _ahead(rig, legs)),
     )
 
 
-def _do(channel: Channel, side: str) -> str:
+def _do(rig: Rig, channel: Channel, side: str) -> str:
     word = DO.get(channel.kind_of_source, phrase("tap it, then speak or play"))
     if channel.source_key == "di" or channel.source_key == "line":
         word = phrase("play something") if channel.kind_of_source != "bass" else phrase("play a low note")
-    return joined((word, ONLY[side])) if side else word
+    word = joined((word, ONLY[side])) if side else word
+    units = units_of(rig, channel)
+    if not units:
+        return word
+    return phrase("%(do)s; turn the output of %(units)s down: the sound must follow", do=word, units=units)
 
 
 DO = MappingProxyType(
@@ -138,5 +144,5 @@ def _ahead(rig: Rig, legs: Iterable[str]) -> set[Edge]:
         for edge, data in rig.edges_out(node):
             if data["kind"] == k.SEND:
                 used.add(edge)
-                todo.append(edge[1])
+                todo.append(leg_of(rig.net, edge[1]))
     return used

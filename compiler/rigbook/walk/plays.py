@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterator, Mapping
 
 from rigbook.graph import kinds as k
+from rigbook.graph.build import entry_of
 from rigbook.graph.kinds import bus_node
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Channel
@@ -67,12 +68,14 @@ def plays(rig: Rig, wires: Wires, steps: tuple[Step, ...], lines: tuple[Line, ..
 
 def _of_step(rig: Rig, wires: Wires, step: Step) -> Iterator[Play]:
     legs = frozenset(wires.index[n] for n in step.legs)
+    # what is played into a bus passes its insert
+    starts = frozenset(wires.index[entry_of(rig.net, n)] for n in step.legs)
     opened = legs if step.kind != "direct" else frozenset()
     ends = {wires.index[e.end] for e in step.expect}
     meters = frozenset(n for n in ends if rig.net.nodes[wires.names[n]]["kind"] == k.CHANNEL)
-    yield Play(step.key, step.key, step.kind, "", legs, opened, frozenset(), step.pairs, meters)
+    yield Play(step.key, step.key, step.kind, "", starts, opened, frozenset(), step.pairs, meters)
     if step.fader:
-        yield Play(step.key + FADER, step.key, step.kind, "bus", legs, opened, frozenset(), ())
+        yield Play(step.key + FADER, step.key, step.kind, "bus", starts, opened, frozenset(), ())
 
 
 def _buses(rig: Rig, wires: Wires) -> Mapping[str, frozenset[int]]:

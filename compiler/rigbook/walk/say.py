@@ -44,6 +44,7 @@ VALUES: Final = MappingProxyType(
         "only left": phrase("left only"),
         "only right": phrase("right only"),
         "not patched": phrase("not patched"),
+        "switched out": phrase("switched out"),
         "pick-off wrong": phrase("pick-off wrong"),
         "polarity wrong": phrase("polarity wrong"),
         "mono": phrase("mono"),
@@ -100,9 +101,13 @@ ORDERS: Final = MappingProxyType(
             "Mute it, feed the mains of the source in {what} from the outlet that feeds what it is plugged into, then "
             "listen again. Every protective earth stays connected."
         ),
+        ("replace", "insert"): phrase(
+            "Levels down, switch the insert of {what} out on the desk, then listen again. Switch it back in afterwards."
+        ),
         ("replace", "box"): phrase("Mute it, put a box that works in place of {what}, then listen again."),
         ("setting", "output"): phrase("Look at the output {what} on the desk: patch, mute, polarity, filters, delay."),
         ("setting", "bus"): phrase("Look at the bus {what} on the desk: mono, filters, delay."),
+        ("setting", "insert"): phrase("Look at the insert of {what} on the desk: in, and its sockets."),
         ("setting", "input"): phrase("Look at the input of {what} on the desk: patch, 48 V, mute."),
         ("setting", "sends"): phrase("Look at the sends of {what} on the desk: level, pick-off, pan."),
         ("setting", "source"): phrase("Look at the source of {what}."),

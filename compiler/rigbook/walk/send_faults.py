@@ -34,7 +34,7 @@ def send_faults(bench: Bench) -> Iterator[Fault]:
         thing = channel_thing(bench.rig, channel) if isinstance(channel, Channel) else Thing("bus", whose)
         yield from _send(bench, whose, data["send"], data["pick"], [i for i, _ in wires], thing)
         if isinstance(channel, Channel) and not channel.stereo and len({e[1] for _, e in wires}) == 2:
-            yield from _panned(whose, data["send"].bus, wires, thing)
+            yield from _panned(bench, whose, data["send"].bus, wires, thing)
 
 
 def _send(bench: Bench, whose: str, send: Send, pick: str, numbers: list[int], thing: Thing) -> Iterator[Fault]:
@@ -80,9 +80,9 @@ PANNED: Final = MappingProxyType(
 )
 
 
-def _panned(whose: str, bus: str, wires: Sends, thing: Thing) -> Iterator[Fault]:
+def _panned(bench: Bench, whose: str, bus: str, wires: Sends, thing: Thing) -> Iterator[Fault]:
     for i, edge in wires:
-        lost = edge[1].rpartition(" ")[2]
+        lost = bench.rig.net.nodes[edge[1]]["leg"]
         to = "right" if lost == "left" else "left"
         yield Fault(
             f"panned {to} {whose} {bus}",

@@ -12,6 +12,7 @@ from types import MappingProxyType
 
 from rigbook.graph import kinds as k
 from rigbook.graph.arrivals import Arrival, arrivals, onward
+from rigbook.graph.build import inserted
 from rigbook.graph.kinds import bus_node
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import side
@@ -104,7 +105,8 @@ def _leg(rig: Rig, bus: Bus, leg: str) -> Step | None:
         silent=tuple(b for b in rig.boxes if b not in ends),
         pairs=within(rig, list(ends)),
         fader=_fader(rig, bus, leg),
-        covers=frozenset(edge for way in ways for edge in way.way),
+        covers=frozenset(edge for way in ways for edge in way.way)
+        | inserted(rig.net, bus_node(bus.desk, bus.name, leg)),
     )
 
 

@@ -19,6 +19,7 @@ from rigbook.walk.cones import SILENCE, Cones, Fed, State, States
 from rigbook.walk.fault import Fault
 from rigbook.walk.faults import faults
 from rigbook.walk.hear import HUMS, judge, judge_pair
+from rigbook.walk.insert_faults import SWITCHED_OUT
 from rigbook.walk.line_check import Line, line_check
 from rigbook.walk.plays import Play, plays
 from rigbook.walk.propagate import Difference, changed, differing, feeding, planned
@@ -249,6 +250,10 @@ class Trial:
     def _reason(self, fault: Fault, mask: int, reached: frozenset[str]) -> str:
         if not mask:
             return phrase("no step plays anything through it")
+        if fault.kind == SWITCHED_OUT:
+            return phrase(
+                "all sounds as ever, but unprocessed: turn the output of what is inserted down, the sound must follow"
+            )
         if self._is_effect(fault.change):
             return phrase("an effect only adds to the sound: listen to its bus alone on headphones")
         if reached == {"polarity"}:

@@ -60,19 +60,24 @@ def _channel(bench: Bench, unit: Unit, socket: str, numbers: list[int], only: bo
     """`only`: no other channel of the unit is used, so that it shows no otherwise than the whole unit."""
     port, effort = socket.partition("/")[2], bench.effort(unit.name)
     things = (Thing("unit", unit.name), Thing("socket", socket))
-    yield Fault(
-        f"dead {socket}",
-        "dead channel",
-        phrase(
+    words = phrase("the channel of `%(unit)s` that feeds `%(socket)s` is broken", unit=unit.name, socket=socket)
+    check = phrase("put another channel or unit in its place, level down first")
+    if unit.family == "amplifier":
+        words = phrase(
             "the channel of `%(unit)s` that feeds `%(socket)s` is broken or in protection",
             unit=unit.name,
             socket=socket,
-        ),
-        phrase(
+        )
+        check = phrase(
             "move the speaker cable from `%(socket)s` to a channel of `%(unit)s` that works, level down first",
             socket=socket,
             unit=unit.name,
-        ),
+        )
+    yield Fault(
+        f"dead {socket}",
+        "dead channel",
+        words,
+        check,
         things,
         "",
         effort + 2,

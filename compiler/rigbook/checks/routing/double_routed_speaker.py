@@ -42,6 +42,7 @@ from rigbook.checks.routing._say import leg_name, names, ways
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
+from rigbook.graph.build import entry_of
 from rigbook.graph.gaps import Gap, names_of
 from rigbook.graph.rig import Rig
 from rigbook.plan.model import Bus, Output
@@ -174,7 +175,7 @@ def _own(bus: Bus, target: Bus) -> bool:
 
 def _channels(rig: Rig, bus: Bus) -> set[str]:
     """Channel nodes sent straight to a bus."""
-    nodes = {e[0] for leg in bus.legs for e, _ in rig.edges_in(k.bus_node(bus.desk, bus.name, leg))}
+    nodes = {e[0] for leg in bus.legs for e, _ in rig.edges_in(entry_of(rig.net, k.bus_node(bus.desk, bus.name, leg)))}
     return {n for n in nodes if rig.net.nodes[n]["kind"] == k.CHANNEL}
 
 

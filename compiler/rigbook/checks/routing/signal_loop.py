@@ -46,7 +46,7 @@ from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
 
-MADE_BY = (k.SEND, k.CABLE, k.LEAVE, k.LISTEN, k.PLUG, k.LINK, k.INSIDE, k.SOUND)
+MADE_BY = (k.SEND, k.CABLE, k.LEAVE, k.INSERT, k.LISTEN, k.PLUG, k.LINK, k.INSIDE, k.SOUND)
 """Kinds of edges, those first that a person most easily makes by mistake."""
 
 
