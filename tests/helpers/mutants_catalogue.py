@@ -7,6 +7,7 @@ from types import MappingProxyType
 from helpers import (
     mutants,
     mutants_of_figures,
+    mutants_of_inserts,
     mutants_of_limits,
     mutants_of_patch,
     mutants_of_rig,
@@ -18,6 +19,7 @@ from helpers import (
 OPERATORS = (
     *mutants.OPERATORS,
     *mutants_of_figures.OPERATORS,
+    *mutants_of_inserts.OPERATORS,
     *mutants_of_patch.OPERATORS,
     *mutants_of_rig.OPERATORS,
     *mutants_of_runs.OPERATORS,
@@ -29,7 +31,6 @@ OPERATORS = (
 WITHOUT = MappingProxyType(
     {
         "hire-too-short": "no example show hires; its page under tests/checks holds the cases",
-        "open-insert": "no example show has outboard equipment; its page under tests/checks holds the cases",
         "low-contrast": "found in the colours of a theme while a handbook is built, and in no plan",
     }
 )

@@ -92,6 +92,7 @@ def built(got: Compiled, files: dict[str, bytes], page: str) -> Corpus:
     corpus.number(html.count('class="label-cell"'))
     walk = steps(got.rig), line_check(got.rig)
     corpus.number(sum(map(len, walk)))
+    corpus.number(len(walk[1]))
     ordinals = html.count('class="num"')
     rows = max((table.count("<tr") for table in re.findall(r"<tbody>.*?</tbody>", html, re.S)), default=0)
     lines = max((len(source.lines) for source in got.sources.values()), default=0) if page == "checks.html" else 0

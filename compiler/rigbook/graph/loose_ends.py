@@ -172,6 +172,7 @@ def wants(rig: Rig) -> Iterator[Want]:
         n
         for n, d in rig.net.nodes.items()
         if d["kind"] == k.SOCKET and not rig.net.pred[n] and n not in rig.driven and rig.heard.get(n)
+        and not _comes_back(rig, n)
     ]
     found = [w for w in (_want(rig, n) for n in heads) if w is not None]
     claimed: set[str] = set()
@@ -186,6 +187,18 @@ def wants(rig: Rig) -> Iterator[Want]:
             told = _want(rig, cable.end.id, cable)
             if told is not None:
                 yield replace(told, borrowed=False, told=True)
+
+
+def _comes_back(rig: Rig, head: str) -> bool:
+    """A way back from an insert: `open-insert` says that nothing comes by it."""
+    todo = [head]
+    for node in todo:
+        for edge, data in rig.edges_out(node):
+            if data["kind"] == k.INSERT:
+                return True
+            if data["kind"] in k.WIRES and edge[1] not in todo:
+                todo.append(edge[1])
+    return False
 
 
 def _borrowed(rig: Rig) -> Iterator[Want]:
