@@ -203,12 +203,21 @@ def test_a_proposed_set_is_clean(tmp_path: Path) -> None:
     assert not again.close
 
 
-def test_checks_load_numpy_for_radio_only(tmp_path: Path) -> None:
-    """Levels of a plan with places are computed without numpy; the map and radio import it."""
-    compile_text(HALL, tmp_path)
+RADIO = """
+radio: {channels: {rx-1: {frequency: 606.5 MHz}, rx-2: {frequency: 607.3 MHz}, rx-3: {frequency: 608.9 MHz}}}
+"""
+
+
+@pytest.mark.parametrize("more", ["", RADIO], ids=["places", "some radio"])
+def test_checks_do_without_numpy(more: str, tmp_path: Path) -> None:
+    """Levels of a plan with places, and products of a few carriers, are computed without numpy; the map imports it."""
+    units = "  rx-1, rx-2, rx-3: radio-receiver\n" if more else ""
+    compile_text(HALL.replace("units:\n", f"units:\n{units}", 1) + more, tmp_path)
     program = (
         "import sys\nfrom pathlib import Path\nfrom rigbook.pipeline import compile_plan\n"
-        f"compile_plan(Path({str(tmp_path / 'plan.yaml')!r}))\nprint('numpy' in sys.modules)"
+        f"got = compile_plan(Path({str(tmp_path / 'plan.yaml')!r}))\n"
+        "from rigbook.compute.results import results\n"
+        "print(len(results(got.rig).radio.carriers), 'numpy' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, timeout=60)
-    assert done.stdout.strip() == "False"
+    assert done.stdout.strip() == ("3 False" if more else "0 False")

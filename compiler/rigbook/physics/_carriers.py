@@ -14,12 +14,17 @@ if TYPE_CHECKING:
     Integers: TypeAlias = npt.NDArray[np.int64]
 
 
-def whole_hertz(carriers_hz: Sequence[float]) -> Integers:
+def plain_hertz(carriers_hz: Sequence[float]) -> list[int]:
     """Carriers rounded to whole hertz, in the order given; raises for equal ones and outside 1 Hz to 1 THz."""
-    import numpy as np
-
     for frequency_hz in carriers_hz:
         require("carrier", frequency_hz, "Hz", 1, 1e12)
-    carriers = np.rint(np.asarray(carriers_hz, dtype=np.float64)).astype(np.int64)
-    require("number of carriers that repeat another", carriers.size - np.unique(carriers).size, "", 0, 0)
+    carriers = [round(frequency_hz) for frequency_hz in carriers_hz]
+    require("number of carriers that repeat another", len(carriers) - len(set(carriers)), "", 0, 0)
     return carriers
+
+
+def whole_hertz(carriers_hz: Sequence[float]) -> Integers:
+    """The same as an array."""
+    import numpy as np
+
+    return np.asarray(plain_hertz(carriers_hz), dtype=np.int64)

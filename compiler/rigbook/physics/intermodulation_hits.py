@@ -8,15 +8,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
+from itertools import combinations, permutations
+from typing import TYPE_CHECKING, Final
 
-from rigbook.physics._carriers import whole_hertz
+from rigbook.physics._carriers import plain_hertz, whole_hertz
 from rigbook.physics._numeric import require
 from rigbook.physics.intermodulation import THIRD_ORDER, Product
 from rigbook.records import frozen
 
 if TYPE_CHECKING:
     from rigbook.physics._carriers import Integers
+
+FEW: Final = 16
+"""Of so many carriers the products are looked at one by one, in less time than numpy takes to be loaded."""
 
 
 @frozen
@@ -55,13 +59,36 @@ def hits(
     Valid: carriers from 1 Hz to 1 THz, guards zero or more. Says where products fall, not how strong they are: that
         hangs on distances, powers and filters.
     """
-    carriers = whole_hertz(carriers_hz)
-    guards = [guards_hz] * carriers.size if isinstance(guards_hz, (int, float)) else list(guards_hz)
-    require("number of guards", len(guards), "", carriers.size, carriers.size)
+    number = len(carriers_hz)
+    carriers = plain_hertz(carriers_hz)
+    guards = [guards_hz] * number if isinstance(guards_hz, (int, float)) else list(guards_hz)
+    require("number of guards", len(guards), "", number, number)
     for guard_hz in guards:
         require("guard", guard_hz, "Hz", 0, 1e12)
     widths = [max(1, math.ceil(guard_hz)) for guard_hz in guards]
-    return tuple(hit for kind in kinds for hit in _of_kind(carriers, widths, kind, most_each))
+    if number <= FEW:
+        return tuple(hit for kind in kinds for hit in _of_few(carriers, widths, kind, most_each))
+    array = whole_hertz(carriers_hz)
+    return tuple(hit for kind in kinds for hit in _of_kind(array, widths, kind, most_each))
+
+
+def _of_few(carriers: list[int], widths: list[int], kind: Product, most_each: int | None) -> Iterator[Hit]:
+    places = range(len(carriers))
+    made: list[tuple[int, tuple[int, ...]]]
+    if kind == "a+b-c":
+        made = [
+            (carriers[a] + carriers[b] - carriers[c], (a, b, c))
+            for a, b in combinations(places, 2) for c in places if c not in (a, b)
+        ]  # fmt: skip
+    else:
+        times_a, times_b = (2, 1) if kind == "2a-b" else (3, 2)
+        made = [(times_a * carriers[a] - times_b * carriers[b], (a, b)) for a, b in permutations(places, 2)]
+    for victim, width in enumerate(widths):
+        here = carriers[victim]
+        near = [(hz - here, sources) for hz, sources in made if abs(hz - here) < width and victim not in sources]
+        near.sort(key=lambda hit: (abs(hit[0]), hit[1]))
+        for offset, sources in near[:most_each]:
+            yield Hit(kind, sources, victim, float(here + offset), float(offset))
 
 
 def _of_kind(carriers: Integers, widths: list[int], kind: Product, most_each: int | None) -> Iterator[Hit]:
