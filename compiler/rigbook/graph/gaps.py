@@ -117,8 +117,13 @@ def _possible(rig: Rig, start: Start, want: Want) -> bool:
 
 
 def _twins(rig: Rig, start: Start, first: Want, other: Want) -> bool:
-    """True where `other` would hang on the same line as `first`: like boxes of one mono bus, linked."""
-    if start.side or start.role not in SETS or other.out or first.box != other.box:
+    """True where `other` would hang on the same line as `first`: like boxes of one bus and side, linked; those of a
+    monitor mix at one amplifier.
+    """
+    amplifier = first.head.partition("/")[0] == other.head.partition("/")[0]
+    if (start.side and start.side != other.side) or other.out or first.box != other.box:
+        return False
+    if start.role not in SETS and not (start.role == "monitor" and amplifier):
         return False
     units = [rig.plan.units.get(w.head.partition("/")[0]) for w in (first, other)]
     kinds = {u.kind.name for u in units if u and u.kind}

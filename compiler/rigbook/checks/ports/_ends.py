@@ -7,6 +7,7 @@ from typing import Final
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
+from rigbook.language.values.names import unfold
 from rigbook.plan.model import Cable, Port, Socket
 from rigbook.text.phrase import phrase
 
@@ -60,6 +61,29 @@ def around(rig: Rig, sockets: Iterable[str]) -> set[str]:
     outputs = {o.name for o in rig.plan.outputs for s, _ in o.sockets if s.id in nodes}
     cables = {c.name for c in rig.plan.cables if c.start.id in nodes or c.end.id in nodes}
     return nodes | ends | names | outputs | cables
+
+
+def loose(rig: Rig, plug: str) -> list[str]:
+    """The outputs at which lines from a socket end before they come to a desk, a speaker or a recorder."""
+    came, todo, ends = {plug: ""}, [plug], []
+    while todo:
+        here = todo.pop()
+        on = [n for n in rig.net.succ[here] if n != came[here]]
+        unit, port = rig.unit(here), rig.net.nodes[here].get("port")
+        if not on and unit and port is not None and port.direction != "in":
+            ends.append(here)
+        new = [n for n in on if n not in came and rig.net.nodes[n]["kind"] == k.SOCKET]
+        came |= dict.fromkeys(new, here)
+        todo += new
+    return ends
+
+
+def row(sockets: list[str]) -> str:
+    """Sockets side by side as they are typed, `box/in 1-8`; empty where they are no row."""
+    unit, _, first = sockets[0].partition("/")
+    last = sockets[-1].rpartition(" ")[2]
+    ports = unfold(f"{first}-{last}") or []
+    return f"{unit}/{first}-{last}" if [f"{unit}/{p}" for p in ports] == sockets else ""
 
 
 def more(count: int) -> str:

@@ -42,7 +42,7 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.ERROR
-YIELDS_TO = ("connector-mismatch",)
+YIELDS_TO = ("connector-mismatch", "channel-without-source")
 
 
 def find(rig: Rig) -> Iterator[Finding]:

@@ -36,13 +36,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.checks.ports._ends import around
+from rigbook.checks.ports._ends import around, loose, row
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
 from rigbook.graph.ways import behind
 from rigbook.plan.model import Channel
-from rigbook.text.phrase import phrase
+from rigbook.text.phrase import phrase, quoted
 
 SEVERITY = Severity.ERROR
 ABSENCE = True
@@ -50,7 +50,7 @@ YIELDS_TO = ("wrong-direction", "box-not-joined")
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each channel."""
+    """One finding for each channel; one for all channels whose lines lack the same joint, such as a multicore."""
     used = {s.id for c in rig.plan.channels if c.source_key for s in c.plugged}
     astray: list[tuple[Channel, list[tuple[str, str]]]] = []
     for channel in rig.plan.channels:
@@ -62,6 +62,16 @@ def find(rig: Rig) -> Iterator[Finding]:
             continue
         if not any(behind(rig, plug) & {n for _, n in pairs} for plug, _ in pairs):
             astray.append((channel, pairs))
+    joints: dict[tuple[str, ...], list[tuple[Channel, list[tuple[str, str]]]]] = {}
+    for channel, pairs in astray:
+        ends = (_loose(rig, pairs[0][0]), _begin(rig, pairs[0][1]))
+        joint = (channel.desk, *(n.partition("/")[0] for n in ends))
+        if not any(_end(rig, channel, plug) for plug, _ in pairs):
+            joints.setdefault(joint, []).append((channel, pairs))
+    for (_, here, there), lost in joints.items():
+        if len(lost) > 1 and here != there:
+            yield _unjoined(rig, lost)
+            astray = [each for each in astray if each not in lost]
     while astray:
         channel, pairs = astray.pop(0)
         other = next((i for i, (_, theirs) in enumerate(astray) if _crossed(rig, pairs, theirs)), None)
@@ -98,6 +108,38 @@ def _exchanged(rig: Rig, one: Channel, two: Channel, pairs: list[tuple[str, str]
     )
 
 
+def _unjoined(rig: Rig, lost: list[tuple[Channel, list[tuple[str, str]]]]) -> Finding:
+    """Several lines that come to one unit, whose channels listen at another."""
+    channels = [channel for channel, _ in lost]
+    pairs = [pair for _, each in lost for pair in each]
+    hanging, sockets = [_loose(rig, plug) for plug, _ in pairs], [_begin(rig, socket) for _, socket in pairs]
+    here, there = hanging[0].partition("/")[0], sockets[0].partition("/")[0]
+    # the same cable brings what is plugged in by other ways
+    waiting = [n for n in rig.net.nodes if n.startswith(f"{there}/") and not rig.net.pred[n] and rig.net.succ[n]]
+    return Finding(
+        "plugged-astray",
+        SEVERITY,
+        phrase("nothing leads from `%(here)s` to `%(there)s`", here=row(hanging), there=row(sockets))
+        if row(hanging) and row(sockets)
+        else phrase("nothing leads from `%(here)s` to `%(there)s`", here=here, there=there),
+        Label(channels[0].record.at("plugged"), phrase("it is plugged in here")),
+        tuple(Label(c.record.at("plugged"), phrase("and here")) for c in channels[1:4]),
+        effect=phrase("nothing is heard of %(names)s", names=quoted(c.name for c in channels)),
+        remedy=phrase(
+            "write a cable under `wiring`: `%(here)s -> %(there)s`",
+            here=row(hanging) or hanging[0],
+            there=row(sockets) or sockets[0],
+        ),
+        objects=frozenset(around(rig, (*hanging, *waiting, *(n for pair in pairs for n in pair)))),
+    )
+
+
+def _loose(rig: Rig, plug: str) -> str:
+    """The output at which the line from another ends, where it is one; the other itself where it is none or several."""
+    ends = loose(rig, plug)
+    return ends[0] if len(ends) == 1 else plug
+
+
 def _finding(rig: Rig, channel: Channel, pairs: list[tuple[str, str]], used: set[str]) -> Finding:
     begins = [_begin(rig, socket) for _, socket in pairs]
     free = all(b != s and b not in used for b, (_, s) in zip(begins, pairs, strict=True))
@@ -125,7 +167,9 @@ def _finding(rig: Rig, channel: Channel, pairs: list[tuple[str, str]], used: set
         effect=phrase("channel %(number)s does not hear `%(channel)s`", number=channel.number, channel=channel.name),
         remedy=phrase("write `%(line)s`", line=f"{key}: {meant}")
         if meant
-        else phrase("write the two ends of one line: cable `%(plug)s` to `%(socket)s`", plug=plug, socket=socket),
+        else phrase(
+            "write the two ends of one line: cable `%(plug)s` to `%(socket)s`", plug=_loose(rig, plug), socket=socket
+        ),
         objects=frozenset(around(rig, (*(n for pair in pairs for n in pair), *begins, *ends))),
     )
 

@@ -49,7 +49,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 
-from rigbook.checks.ports._ends import around
+from rigbook.checks.ports._ends import around, port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
@@ -118,8 +118,10 @@ def _runs(rig: Rig) -> list[list[Cable]]:
     """The lines of wiring that name runs of sockets; before the desks those too that name one."""
     lines: dict[tuple[Span, Span, Span], list[Cable]] = {}
     for cable in rig.plan.cables:
-        known = cable.start.id in rig.net and cable.end.id in rig.net
-        if rig.carriers.carries_signal(cable) and not cable.split and known:
+        start, end = port_of(rig, cable.start), port_of(rig, cable.end)
+        # a line against the signal is told as that
+        right = start is not None and end is not None and start.direction != "in" and end.direction != "out"
+        if rig.carriers.carries_signal(cable) and not cable.split and right:
             lines.setdefault((cable.span, cable.start_span, cable.end_span), []).append(cable)
     ends = Counter((c.start, c.end) for c in rig.plan.cables)
     once = (cs for cs in lines.values() if all(ends[c.start, c.end] == 1 for c in cs))

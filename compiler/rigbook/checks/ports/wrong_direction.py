@@ -38,11 +38,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from rigbook.checks.ports._ends import SIGNAL, port_of
+from rigbook.checks.ports._ends import SIGNAL, around, port_of
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph.gaps import names_of
 from rigbook.graph.rig import Rig
+from rigbook.language.values.names import unfold
 from rigbook.plan.model import Cable, Socket
 from rigbook.text.phrase import phrase
 
@@ -52,13 +53,16 @@ PLUGGED: Final = phrase("channel %(number)s is plugged into `%(socket)s`, which 
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each cable, output or channel."""
+    """One finding for each cable or run of cables, output or channel."""
+    lines: dict[tuple[Span, Span, bool, bool], list[Cable]] = {}
     for cable in rig.plan.cables:
         start, end = port_of(rig, cable.start), port_of(rig, cable.end)
         into = start is not None and start.direction == "in"
         out_of = end is not None and end.direction == "out"
         if into or out_of:
-            yield _cable(rig, cable, into, out_of)
+            lines.setdefault((cable.start_span, cable.end_span, into, out_of), []).append(cable)
+    for (_, _, into, out_of), cables in lines.items():
+        yield _cables(rig, cables, into, out_of)
     yield from _outputs(rig)
     yield from _channels(rig)
 
@@ -100,29 +104,35 @@ def _channels(rig: Rig) -> Iterator[Finding]:
                     yield _patched(rig, (socket.id, meant), span, message, fix, (channel.name,))
 
 
-def _cable(rig: Rig, cable: Cable, into: bool, out_of: bool) -> Finding:
-    ends = (cable.start.id, cable.end.id)
+def _cables(rig: Rig, cables: list[Cable], into: bool, out_of: bool) -> Finding:
+    """About the cables of one line, which are a run where they are several."""
+    cable = cables[0]
+    starts, ends = [c.start for c in cables], [c.end for c in cables]
+    meant = [m for s in starts if into and (m := _meant(rig, s, "out"))]
+    meant += [m for s in ends if out_of and (m := _meant(rig, s, "in"))]
+    # the sockets that were meant wait for this cable, and what they feed is silent for it
+    sockets = (*(s.id for s in (*starts, *ends)), *meant)
     other: tuple[Label, ...] = ()
     fix: str
     if into and out_of:
         message, at = (
-            phrase("the cable `%(cable)s` runs against the signal", cable=cable.name),
+            phrase("the cable `%(cable)s` runs against the signal", cable=f"{_run(starts)} -> {_run(ends)}"),
             Label(cable.start_span, phrase("this is an input")),
         )
         other = (Label(cable.end_span, phrase("this is an output")),)
-        fix = phrase("write `%(end)s -> %(start)s`", end=cable.end.id, start=cable.start.id)
+        fix = phrase("write `%(end)s -> %(start)s`", end=_run(ends), start=_run(starts))
     elif into:
         message, at = (
-            phrase("a cable begins at the input `%(ends)s`", ends=ends[0]),
+            phrase("a cable begins at the input `%(ends)s`", ends=_run(starts)),
             Label(cable.start_span, phrase("signal goes in here")),
         )
-        fix = _instead(rig, cable.start, "out")
+        fix = _instead(starts, meant, "out")
     else:
         message, at = (
-            phrase("a cable ends at the output `%(ends)s`", ends=ends[1]),
+            phrase("a cable ends at the output `%(ends)s`", ends=_run(ends)),
             Label(cable.end_span, phrase("signal comes out here")),
         )
-        fix = _instead(rig, cable.end, "in")
+        fix = _instead(ends, meant, "in")
     return Finding(
         "wrong-direction",
         SEVERITY,
@@ -131,8 +141,17 @@ def _cable(rig: Rig, cable: Cable, into: bool, out_of: bool) -> Finding:
         other,
         effect=phrase("nothing comes through this cable"),
         remedy=fix,
-        objects=frozenset({cable.name, *_around(rig, ends)}),
+        objects=frozenset({*_around(rig, sockets), *around(rig, sockets)}),
     )
+
+
+def _run(sockets: list[Socket]) -> str:
+    """Sockets of one unit as they are typed: `box/out 1`, `box/out 1-2`."""
+    first, last = sockets[0], sockets[-1].port.rpartition(" ")[2]
+    if len(sockets) == 1:
+        return first.id
+    row = unfold(f"{first.port}-{last}") == [s.port for s in sockets]
+    return f"{first.id}{'-' if row else '+'}{last}"
 
 
 def _patched(rig: Rig, sockets: tuple[str, ...], span: Span, message: str, fix: str, more: Iterable[str]) -> Finding:
@@ -147,13 +166,12 @@ def _patched(rig: Rig, sockets: tuple[str, ...], span: Span, message: str, fix: 
     )
 
 
-def _instead(rig: Rig, socket: Socket, direction: str) -> str:
-    meant = _meant(rig, socket, direction)
-    if meant:
-        return phrase("write `%(meant)s`", meant=meant)
+def _instead(sockets: list[Socket], meant: list[str], direction: str) -> str:
+    if len(set(meant)) == len(sockets):
+        return phrase("write `%(meant)s`", meant=_run([Socket(*m.split("/", 1)) for m in meant]))
     if direction == "out":
-        return phrase("name an output of `%(unit)s`", unit=socket.unit)
-    return phrase("name an input of `%(unit)s`", unit=socket.unit)
+        return phrase("name an output of `%(unit)s`", unit=sockets[0].unit)
+    return phrase("name an input of `%(unit)s`", unit=sockets[0].unit)
 
 
 def _meant(rig: Rig, socket: Socket, direction: str) -> str:

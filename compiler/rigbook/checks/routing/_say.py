@@ -41,7 +41,7 @@ def plain_legs(bus: Bus, legs: Sequence[str]) -> str:
 
 def silence(rig: Rig, wants: Sequence[Want], otherwise: str) -> str:
     """What the audience or the player notices of these loose ends."""
-    ends = [e for w in wants for e in w.ends]
+    ends = list(dict.fromkeys(e for w in wants for e in w.ends))
     boxes = [e for e in ends if rig.net.nodes[e]["kind"] == k.BOX]
     if boxes:
         return counted(len(boxes), "%(names)s stays silent", "%(names)s stay silent", names=names(boxes))

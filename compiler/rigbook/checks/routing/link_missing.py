@@ -35,13 +35,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.checks.routing._say import leg_name, silence
+from rigbook.checks.routing._say import leg_name, names, silence
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph import kinds as k
 from rigbook.graph.gaps import SETS, names_of
 from rigbook.graph.loose_ends import Want
 from rigbook.graph.rig import Rig
-from rigbook.text.phrase import phrase
+from rigbook.text.phrase import counted, phrase
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("signal-loop",)
@@ -49,30 +49,49 @@ ABSENCE = True
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each box or amplifier channel that a free link could feed."""
+    """One finding for each free link, with the boxes or amplifier channels that it could feed."""
     wants = [g.wants[0] for g in rig.gaps if g.start is None and not g.wants[0].out]
     links = _links(rig) if wants else {}
+    lines: dict[str, list[Want]] = {}
     for want in wants:
         unit = rig.unit(want.head)
         link = _free_link(rig, want, links.get(unit.kind.name, []) if unit and unit.kind else [])
-        if link is None:
-            continue
-        leg = rig.legs_of(link)[0]
-        yield Finding(
-            "link-missing",
-            SEVERITY,
-            phrase("`%(head)s` gets nothing, and the link of its twin is free", head=want.head),
-            Label(want.span, phrase("nothing comes here")),
-            (
-                Label(
-                    rig.net.nodes[link]["span"],
-                    phrase("`%(link)s` is free and carries `%(bus)s`", link=link, bus=leg_name(rig, leg)),
-                ),
+        if link is not None:
+            lines.setdefault(link, []).append(want)
+    for link, lack in lines.items():
+        yield _finding(rig, link, lack)
+
+
+def _finding(rig: Rig, link: str, wants: list[Want]) -> Finding:
+    """About what one free link could feed: a chain goes on from each to the next."""
+    heads = names((w.head for w in wants), len(wants))
+    leg = rig.legs_of(link)[0]
+    return Finding(
+        "link-missing",
+        SEVERITY,
+        counted(
+            len(wants),
+            "%(heads)s gets nothing, and the link of its twin is free",
+            "%(heads)s get nothing, and the link of their twin is free",
+            heads=heads,
+        ),
+        Label(wants[0].span, phrase("nothing comes here")),
+        (
+            Label(
+                rig.net.nodes[link]["span"],
+                phrase("`%(link)s` is free and carries `%(bus)s`", link=link, bus=leg_name(rig, leg)),
             ),
-            effect=silence(rig, (want,), ""),
-            remedy=phrase("cable `%(link)s` to `%(head)s`, or mark the box `spare: yes`", link=link, head=want.head),
-            objects=names_of((want,)),
-        )
+        ),
+        effect=silence(rig, wants, ""),
+        remedy=counted(
+            len(wants),
+            "cable `%(link)s` to %(heads)s, or mark the box `spare: yes`",
+            "cable `%(link)s` to %(heads)s, from each on to the next, or mark the boxes `spare: yes`",
+            link=link,
+            heads=heads,
+        ),
+        objects=names_of(wants),
+    )
 
 
 def _links(rig: Rig) -> dict[str, list[str]]:

@@ -36,6 +36,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigbook.checks.ports._ends import row
 from rigbook.checks.routing._say import names, silence, waiting, ways
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.gaps import Gap, names_of
@@ -51,10 +52,13 @@ ABSENCE = True
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each signal that stops outside the desk."""
+    """One finding for each signal that stops outside the desk; one for a run of them that waits for one cable."""
+    runs = _runs(rig)
+    together = [gap for run in runs for gap in run]
+    yield from (_run(rig, run) for run in runs)
     for gap in rig.gaps:
         start = gap.start
-        if start is None or start.why not in ("uncabled", "stops", "amplifier"):
+        if start is None or start.why not in ("uncabled", "stops", "amplifier") or gap in together:
             continue
         # where a cable without a bus waits, `unfed-output` speaks for both
         if any(w.out and not w.borrowed for w in gap.wants):
@@ -71,6 +75,44 @@ def find(rig: Rig) -> Iterator[Finding]:
             remedy=_remedy(rig, gap, start),
             objects=frozenset({start.node, *start.tails, *_legs(rig, start)}) | names_of((*gap.wants, *instead)),
         )
+
+
+def _runs(rig: Rig) -> list[list[Gap]]:
+    """Gaps whose sockets lie side by side at both ends: what is missing is most often the one line of a run."""
+    found: dict[tuple[str, str], list[Gap]] = {}
+    for gap in rig.gaps:
+        start, wants = gap.start, gap.wants
+        bare = len(wants) == 1 and not wants[0].out and not wants[0].borrowed
+        if start is not None and start.why == "uncabled" and start.output and bare:
+            units = (start.node.partition("/")[0], wants[0].head.partition("/")[0])
+            found.setdefault(units, []).append(gap)
+    runs = (sorted(gaps, key=lambda g: _number(g.start.node if g.start else "")) for gaps in found.values())
+    return [gaps for gaps in runs if len(gaps) > 1 and all(_rows(gaps))]
+
+
+def _number(node: str) -> tuple[int, str]:
+    last = node.rpartition(" ")[2]
+    return (int(last) if last.isdecimal() else 0, last)
+
+
+def _rows(gaps: list[Gap]) -> tuple[str, str]:
+    return row([g.start.node for g in gaps if g.start]), row([g.wants[0].head for g in gaps])
+
+
+def _run(rig: Rig, gaps: list[Gap]) -> Finding:
+    here, there = _rows(gaps)
+    starts, wants = [g.start for g in gaps if g.start], [g.wants[0] for g in gaps]
+    outputs = [s.output.name for s in starts if s.output]
+    return Finding(
+        "orphan-output",
+        SEVERITY,
+        phrase("%(outputs)s leave by `%(sockets)s`, where nothing is plugged in", outputs=names(outputs), sockets=here),
+        Label(starts[0].span, _label(starts[0])),
+        (*(Label(s.span, phrase("nor from here")) for s in starts[1:3]), *waiting(wants[:1])),
+        effect=silence(rig, wants, ""),
+        remedy=phrase("write a cable under `wiring`: `%(here)s -> %(there)s`", here=here, there=there),
+        objects=frozenset(n for s in starts for n in (s.node, *s.tails, *_legs(rig, s))) | names_of(wants),
+    )
 
 
 def _legs(rig: Rig, start: Start) -> tuple[str, ...]:
