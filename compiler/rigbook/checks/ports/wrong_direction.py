@@ -94,11 +94,14 @@ def _channels(rig: Rig) -> Iterator[Finding]:
                 if port is not None and port.direction == "out":
                     said = PLUGGED if key == "plugged" else LISTENS
                     message = phrase(said, number=channel.number, socket=socket.id)
-                    meant = _meant(rig, socket, "in")
+                    # of a receiver or player there is no input to listen to: it is where its cable ends
+                    meant = _meant(rig, socket, "in") or next(
+                        (c.end.id for c in rig.plan.cables if c.start.id == socket.id), ""
+                    )
                     fix = (
                         phrase("write `%(key)s: %(meant)s`", key=key, meant=meant)
                         if meant
-                        else phrase("name an input of `%(unit)s`", unit=socket.unit)
+                        else phrase("name the input that `%(socket)s` is cabled to", socket=socket.id)
                     )
                     span = channel.record.at(key)
                     yield _patched(rig, (socket.id, meant), span, message, fix, (channel.name,))
