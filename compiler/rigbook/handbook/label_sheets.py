@@ -124,7 +124,8 @@ class Labels:
         if place:
             lines.append((phrase("where"), place))
         foot = unit.title if unit.title != unit.name else ""
-        return self.label(unit.name, lines, foot, self.square(unit.name, href("unit", unit.name)), 2)
+        rows = 2 if place else 4  # what has no place has the room of it
+        return self.label(unit.name, lines, foot, self.square(unit.name, href("unit", unit.name)), rows)
 
     def amplifier(self, unit: Unit) -> Iterator[Label]:
         """Each channel of an amplifier in use: what goes in, which box hangs on it."""
