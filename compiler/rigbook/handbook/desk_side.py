@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from rigbook.handbook.page import Link
-from rigbook.plan.model import Channel, Plan
+from rigbook.plan.model import Bus, Channel, Plan
 from rigbook.text.phrase import phrase
 
 if TYPE_CHECKING:
@@ -26,7 +26,20 @@ def patched(book: Book) -> Mapping[str, tuple[Link, ...]]:
         name = book.desk_name(output.desk, output.name)
         for socket, _ in output.sockets:
             out.setdefault(socket.id, []).append(book.link("output", name, phrase("bus %(name)s", name=name)))
+    owners: tuple[Channel | Bus, ...] = (*book.plan.channels, *book.plan.buses.values())
+    for owner in owners:
+        for socket in (*owner.insert.sends, *owner.insert.returns) if owner.insert else ():
+            out.setdefault(socket.id, []).append(_insert(book, owner))
     return {socket: tuple(dict.fromkeys(links)) for socket, links in out.items()}
+
+
+def _insert(book: Book, owner: Channel | Bus) -> Link:
+    """What goes out to outboard equipment, and comes back."""
+    if isinstance(owner, Channel):
+        text = phrase("insert of channel %(number)s %(name)s", number=owner.number, name=owner.name)
+        return book.link("channel", f"{owner.desk} {owner.number}", book.desk_name(owner.desk, text))
+    name = book.desk_name(owner.desk, owner.name)
+    return book.link("bus", name, phrase("insert of bus %(name)s", name=name))
 
 
 def sources(plan: Plan) -> Mapping[str, tuple[str, str]]:

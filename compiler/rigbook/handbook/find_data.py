@@ -17,7 +17,7 @@ from rigbook.graph.words import side
 from rigbook.handbook.contacts import contacts
 from rigbook.handbook.devices import where
 from rigbook.handbook.input_list import source_words, switches
-from rigbook.handbook.words import processing_words, role_words, short
+from rigbook.handbook.words import bus_words, role_words, short
 from rigbook.plan.model import Unit
 from rigbook.text.phrase import joined, phrase
 from rigbook.walk.line_check import line_check
@@ -138,7 +138,7 @@ def _signals(book: Book) -> Iterator[Row]:
         yield Row(CHANNEL, text, detail, book.href("channel", name), joined((phrase("channel"), also), " "))
     for bus in book.plan.buses.values():
         name = book.desk_name(bus.desk, bus.name)
-        also = joined((bus.title if bus.title != bus.name else "", bus.desk, processing_words(bus.record)), " ")
+        also = joined((bus.title if bus.title != bus.name else "", bus.desk, bus_words(bus)), " ")
         yield Row(BUS, name, role_words(bus), book.href("bus", name), joined((role_words(bus), also), " "))
     for output in book.plan.outputs:
         name = book.desk_name(output.desk, output.name)

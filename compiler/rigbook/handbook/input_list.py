@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.desk_side import input_tick
 from rigbook.handbook.page import Link
+from rigbook.handbook.words import insert_words
 from rigbook.language.values.names import spoken
 from rigbook.plan.model import Channel, Socket
 from rigbook.records import frozen
@@ -125,8 +126,7 @@ def switches(channel: Channel) -> Iterator[str]:
     if channel.stereo:
         yield phrase("stereo")
     if channel.insert:
-        sends, returns = (joined(s.id for s in ends) for ends in (channel.insert.sends, channel.insert.returns))
-        yield phrase("insert: out by %(send)s, back by %(return)s", send=sends, **{"return": returns})
+        yield insert_words(channel)
     if record.get("muted"):
         yield phrase("muted")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rigbook.graph import kinds as k
 from rigbook.graph.rig import Rig
+from rigbook.text.phrase import phrase
 
 
 def carried(rig: Rig) -> dict[str, tuple[str, ...]]:
@@ -20,7 +21,9 @@ def carried(rig: Rig) -> dict[str, tuple[str, ...]]:
             if kind == k.LEAVE:
                 names.append(data["output"].name)
             elif kind == k.INSERT and net.nodes[a]["kind"] == k.INSERT_POINT:
-                names.append((net.nodes[a].get("channel") or net.nodes[a]["bus"]).name)
+                # on the cable's label it is not to be taken for what the bus leaves by
+                owner = net.nodes[a].get("channel") or net.nodes[a]["bus"]
+                names.append(phrase("insert %(name)s", name=owner.name))
             elif kind == k.PLUG:
                 names.append(data["channel"].name)
             elif kind in (k.CABLE, k.INSIDE, k.LINK, k.SOUND):

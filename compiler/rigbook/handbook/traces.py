@@ -11,7 +11,7 @@ from rigbook.graph.rig import Edge
 from rigbook.graph.words import edge_words
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link
-from rigbook.handbook.words import chosen, processing_words
+from rigbook.handbook.words import bus_words, chosen, processing_words
 from rigbook.language.record import Record
 from rigbook.plan.model import Channel, Unit
 from rigbook.records import frozen
@@ -111,16 +111,16 @@ def _drives(book: Book, node: str) -> bool:
 def _way(book: Book, end: Unit, edges: list[Edge]) -> Way:
     net = book.rig.net
     first = net.edge(edges[0])
-    records: list[Record] = []
+    words: list[str] = []
     channels: tuple[Link, ...] = ()
     start = book.node(edges[0][0])
     if first["kind"] == k.LEAVE:
         output, bus = first["output"], net.nodes[edges[0][0]]["bus"]
         start = book.link("output", book.desk_name(output.desk, output.name), phrase("bus %(name)s", name=output.name))
-        records += [bus.record, output.record]
+        words += [bus_words(bus), processing_words(output.record)]
         channels = _feeders(book, edges[0][0])
     steps = tuple(Step(_by(book, e), book.node(e[1])) for e in edges if net.edge(e)["kind"] != k.SOUND)
-    words = [processing_words(r) for r in (*records, *_settings(book, edges))]
+    words += [processing_words(r) for r in _settings(book, edges)]
     return Way(start, steps, joined((w for w in words if w), "; "), channels)
 
 

@@ -10,7 +10,7 @@ from typing import Final
 from rigbook.findings.place import NOWHERE
 from rigbook.language.record import Record
 from rigbook.language.values.positions import aim, position, tilt
-from rigbook.plan.model import Bus
+from rigbook.plan.model import Bus, Channel
 from rigbook.text.phrase import held, joined, phrase
 from rigbook.units.quantity import MINUS, Amount, Quantity
 
@@ -133,6 +133,19 @@ def processing_words(record: Record) -> str:
     if record.get("polarity") == "reversed":
         words.append(phrase("polarity reversed"))
     return held(joined(words))
+
+
+def insert_words(owner: Bus | Channel) -> str:
+    """The two sockets of an insert; empty where there is none."""
+    if owner.insert is None:
+        return ""
+    sends, returns = (joined(s.id for s in ends) for ends in (owner.insert.sends, owner.insert.returns))
+    return phrase("insert: out by %(send)s, back by %(return)s", send=sends, **{"return": returns})
+
+
+def bus_words(bus: Bus) -> str:
+    """What happens to the signal of a bus: its insert, its processing."""
+    return joined((w for w in (insert_words(bus), processing_words(bus.record)) if w), "; ")
 
 
 def change_words(text: str) -> str:

@@ -10,7 +10,7 @@ from rigbook.graph.words import PICKS
 from rigbook.handbook import matrices, traces
 from rigbook.handbook.anchors import anchor
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.words import chosen, processing_words, role_words
+from rigbook.handbook.words import bus_words, chosen, processing_words, role_words
 from rigbook.plan.model import Bus, Output
 from rigbook.records import frozen
 from rigbook.text.phrase import phrase
@@ -106,7 +106,7 @@ def bus_row(book: Book, bus: Bus) -> BusRow:
         role=role_words(bus),
         width=phrase("stereo") if bus.stereo else phrase("mono"),
         pick=chosen(bus.pick),
-        processing=processing_words(bus.record),
+        processing=bus_words(bus),
         outputs=tuple(book.link("output", o) for o in dict.fromkeys(outputs)),
         reaches=_reached(book, legs),
         text=book.text_of(bus.record),

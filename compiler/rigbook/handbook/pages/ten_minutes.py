@@ -12,7 +12,7 @@ from rigbook.handbook.contacts import Contact, contacts
 from rigbook.handbook.devices import folded
 from rigbook.handbook.key_figures import levels, mains
 from rigbook.handbook.page import Link, Page
-from rigbook.handbook.words import both, chosen, processing_words, role_words
+from rigbook.handbook.words import both, bus_words, chosen, role_words
 from rigbook.plan.model import Bus, Channel, Unit
 from rigbook.records import frozen
 from rigbook.text.phrase import joined, phrase
@@ -122,7 +122,7 @@ def bus_line(book: Book, bus: Bus) -> BusLine:
         role=joined((role_words(bus), phrase("stereo"))) if bus.stereo else role_words(bus),
         sockets=joined((*sockets, *into)) or phrase("leaves nowhere"),
         reaches=joined(in_rows(tuple(ends))),
-        processing=processing_words(bus.record),
+        processing=bus_words(bus),
     )
 
 
