@@ -46,7 +46,8 @@ from rigbook.compute.crossovers import Crossover
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
-from rigbook.text.phrase import phrase
+from rigbook.text.phrase import joined, phrase
+from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
 YIELDS_TO = ("crossover-gap", "crossover-overlap")
@@ -73,9 +74,23 @@ def find(rig: Rig) -> Iterator[Finding]:
                 ),
             ),
             effect=phrase("mains and subs do not add as meant where they meet"),
-            remedy=phrase("write both alike, such as `%(high)s`", high=high.text),
+            remedy=phrase("write both alike, such as `%(high)s`", high=_flat(pair)),
             objects=frozenset({upper.box, lower.box, *pair.also}),
         )
+
+
+def _flat(pair: Crossover) -> str:
+    """A filter that adds flat with itself as the polarities are: one of the two, else one of their frequency.
+
+    Linkwitz-Riley of 24 or 48 dB/oct adds in phase, of 12 or 36 dB/oct with one side reversed (Linkwitz 1976); two
+    Butterworth filters of 12 dB/oct cancel.
+    """
+    low, high = pair.upper.low_cuts[-1][1], pair.lower.high_cuts[-1][1]
+    aside = 12 if pair.upper.arrival.reversed != pair.lower.arrival.reversed else 0
+    both = (f for f in (high, low) if f.type == "linkwitz-riley" and f.slope and f.slope % 24 == aside)
+    found = next(both, None)
+    typed = (high.frequency.page(), "Linkwitz-Riley", Amount(str(aside or 24), "dB/oct"))
+    return found.text if found else joined(typed, " ")
 
 
 def _wrong(pair: Crossover) -> bool:
