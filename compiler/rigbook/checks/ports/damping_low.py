@@ -53,7 +53,8 @@ def find(rig: Rig) -> Iterator[Finding]:
     outputs: dict[str, list[tuple[float, Run]]] = {}
     for run in results(rig).cable_runs:
         damping = value_of(run.damping)
-        if damping is not None and damping < limits["damping"]:
+        # as printed: "20, under 20" would tell nobody anything
+        if damping is not None and round(damping) < limits["damping"]:
             outputs.setdefault(run.amplifier, []).append((damping, run))
     for low in outputs.values():
         run = min(low, key=lambda each: each[0])[1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import calendar
 import datetime
 import re
 
@@ -181,6 +182,10 @@ def _as_date(text: str) -> str:
         found = [d for month, day in pairs if (d := _day(year, month, day))]
         if found:
             return either(f"`{d.isoformat()}`" for d in found)
+    m = re.fullmatch("([0-9]{4})-([0-9]{2})-[0-9]{2}", text)
+    if m and int(m[1]) and 1 <= int(m[2]) <= 12:
+        days = calendar.monthrange(int(m[1]), int(m[2]))[1]
+        return phrase("a day from 1 to %(days)s: `%(month)s` has no more", days=days, month=text[:7])
     return phrase("year-month-day: `2027-02-06`")
 
 
