@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from helpers.mutants import Edit, Mutant, Show, _made
 from helpers.mutants_of_figures import typed, within
@@ -98,10 +98,42 @@ def length_short(show: Show) -> Iterator[Mutant]:
             yield from _made("cable too short", cable.name, [edit], checks, cable.name, count=-1)
 
 
+def sides_turned(show: Show) -> Iterator[Mutant]:
+    """A channel named for one side that goes to the other."""
+    for channel in show.plan.channels:
+        side = channel.name.rpartition(" ")[2].lower()
+        sends = [s for s in channel.sends if s.leg]
+        if side in ("left", "right") and len(sends) == 1 and sends[0].leg == side:
+            other = {"left": "right", "right": "left"}[side]
+            edit = within(show, sends[0].span, side, other)
+            yield from _made("panned to the other side", channel.name, [edit], "panned-astray", channel.name)
+
+
+def ears_with_a_microphone(show: Show) -> Iterator[Mutant]:
+    """An in-ear transmitter that is listed with a handheld."""
+    radio = show.plan.sections.get("radio")
+    for entry in radio.get("channels", ()) if radio else ():
+        if entry.value.get("transmitter") == "in-ear-transmitter":
+            edit = typed(show, entry.value, "transmitter", "radio-handheld")
+            yield from _made("ears with a handheld", entry.name, [edit], "wrong-kind", entry.name)
+
+
+def chain_comes_back(show: Show) -> Iterator[Mutant]:
+    """A chain of boxes in which one is named twice, and the next one not at all."""
+    for a, b in pairwise(show.plan.cables):
+        if a.span == b.span and a.end.unit == b.start.unit and a.end.unit in show.rig.boxes:
+            twice = Edit(b.end_span, show.text(a.end_span))
+            if show.text(a.end_span) != show.text(b.end_span):
+                yield from _made("twice in a chain", b.name, [twice], "cable-twice", a.end.unit)
+
+
 OPERATORS: tuple[Callable[[Show], Iterator[Mutant]], ...] = (
     one_of_a_pair,
     area_in_feet,
     limiter_of_another,
     mixes_exchanged,
     length_short,
+    sides_turned,
+    ears_with_a_microphone,
+    chain_comes_back,
 )

@@ -14,6 +14,7 @@ from pathlib import Path
 from rigbook.checks.catalogue import modules, names
 from rigbook.checks.doubt import ELECTRICAL, MECHANICAL, MISLED, believed
 from rigbook.checks.publishing._notes import note_findings
+from rigbook.checks.renamed import renamed
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Sources, Span
 from rigbook.findings.suggest import near
@@ -66,7 +67,7 @@ def run(
 
     `root` is the repository, in which the pictures of notes are looked for.
     """
-    findings = [*_once(list(earlier), sources), *note_findings(rig, sources, root)]
+    findings = [*renamed(_once(list(earlier), sources), rig, sources), *note_findings(rig, sources, root)]
     hole = _near_holes(rig, findings, sources)
     betters: dict[str, tuple[str, ...]] = {}
     for module in modules():

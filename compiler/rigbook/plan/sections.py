@@ -14,10 +14,11 @@ from rigbook.language.values.positions import Position, Turn
 from rigbook.plan.draft import Draft
 from rigbook.plan.gear import Gear
 from rigbook.plan.model import Bus, Channel, Rack, Unit
+from rigbook.plan.radios import radio_channels
 from rigbook.plan.sockets import Sockets
-from rigbook.plan.words import family_words, write_one_of
+from rigbook.plan.words import write_one_of
 from rigbook.records import replace
-from rigbook.text.phrase import either, phrase
+from rigbook.text.phrase import phrase
 
 Buses = Mapping[tuple[str, str], Bus]
 
@@ -27,7 +28,6 @@ THING: Final = phrase("thing")
 PLACE: Final = phrase("place")
 AREA: Final = phrase("audience area")
 RACK: Final = phrase("rack")
-TRANSMITTER: Final = phrase("transmitter")
 JOINER: Final = phrase("joiner")
 
 
@@ -73,7 +73,8 @@ def references(
 ) -> None:
     """Look up every name that carries no signal. Their findings go where those of the sockets do."""
     _power(draft, sockets)
-    _radio_and_stock(draft, gear, sockets)
+    radio_channels(draft, gear, sockets)
+    _stock(draft, gear)
     _labels(draft, sockets, units)
     _notes(draft, sockets, buses, channels)
     _places(draft, sockets, units, channels)
@@ -122,38 +123,12 @@ def _units(names: Iterable[str], otherwise: Span, draft: Draft, sockets: Sockets
     return tuple(out), whole
 
 
-def _radio_and_stock(draft: Draft, gear: Gear, sockets: Sockets) -> None:
-    radio = draft.whole.get("radio")
-    for entry in radio.get("channels", ()) if isinstance(radio, Record) else ():
-        if entry.name not in draft.removed_units:
-            _of_radio(sockets.unit(entry.name, entry.span), entry.span, sockets)
-        kind = entry.value.get("transmitter") if isinstance(entry.value, Record) else None
-        if kind:
-            gear.find(str(kind), entry.value.at("transmitter"), ("radio",), TRANSMITTER)
+def _stock(draft: Draft, gear: Gear) -> None:
     for item in draft.sections.get("stock", {}).values():
         gear.find(item.name, item.span)
         joiner = item.value.get("joiner") if isinstance(item.value, Record) else None
         if joiner:
             gear.find(str(joiner), item.value.at("joiner"), ("adaptor",), JOINER)
-
-
-def _of_radio(unit: Unit | None, span: Span, sockets: Sockets) -> None:
-    """A frequency belongs to a receiver or a transmitter, not to what its cable ends in."""
-    if unit is None or unit.kind is None or unit.family == "radio":
-        return
-    radios = [u.name for u in sockets.units.values() if u.family == "radio"]
-    message = phrase(
-        "`%(unit)s` is a %(family)s, a receiver or an in-ear transmitter belongs here",
-        unit=unit.name,
-        family=family_words(unit.family),
-    )
-    fix = (
-        phrase("name %(names)s", names=either(f"`{n}`" for n in radios[:3]))
-        if radios
-        else phrase("name the receiver under `units:`")
-    )
-    finding = Finding("wrong-kind", Severity.ERROR, message, Label(span), remedy=fix, objects=frozenset({unit.name}))
-    sockets.findings.append(finding)
 
 
 def _labels(draft: Draft, sockets: Sockets, units: Mapping[str, Unit]) -> None:

@@ -131,7 +131,11 @@ class Sockets:
                 stem=stem,
                 last=last,
             )
-            fix: str = phrase("use a socket it has, or a bigger kind than `%(kind)s`", kind=unit.kind.name)
+            fix: str = phrase(
+                "write a socket up to `%(last)s`, or take a bigger kind than `%(kind)s`",
+                last=f"{unit.name}/{stem} {last}",
+                kind=unit.kind.name,
+            )
             self._add("over-capacity", _port_span(ref), message, fix, unit.name)
             self.unresolved.add(f"{unit.name}/{name}")
             return name

@@ -41,7 +41,8 @@ def _mode(unit: Unit, findings: list[Finding]) -> Unit:
     typed = record.get("mode")
     if kind is None or not typed or str(typed) in kind.modes:
         return unit
-    close = near(str(typed), kind.modes)
+    # the few modes of an amplifier begin unlike: `brdge` is nothing else than `bridged`
+    close = near(str(typed), kind.modes) or tuple(m for m in kind.modes if m[:2] == str(typed)[:2].lower())
     modes = listed(list(kind.modes))
     fix = (
         phrase("write `%(line)s`", line=close[0])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
@@ -86,7 +87,12 @@ class Complaints:
     def key(self, name: str, span: Span, keys: dict[str, Span]) -> bool:
         """True where a name may stand as a key; else there is a finding."""
         if name in keys:
-            fix = phrase("keep one of the two lines, or rename one")
+            free = self._next(name, span, keys)
+            fix = (
+                phrase("write `%(name)s` if another was meant; else keep one of the two", name=free)
+                if free
+                else phrase("keep one of the two, or rename one")
+            )
             self.add(
                 "duplicate-key", span, phrase("`%(name)s` is given twice in one group", name=name), fix, keys[name]
             )
@@ -106,6 +112,17 @@ class Complaints:
         else:
             return True
         return False
+
+    def _next(self, name: str, span: Span, keys: dict[str, Span]) -> str:
+        """For `mix-1`, given twice, the next number of which there is none: in this group, nor in the lines below."""
+        m = re.fullmatch(r"(.*?)(\d{1,4})", name)
+        if m is None:
+            return ""
+        below = {line.strip().partition(":")[0] for line in self._source.lines[span.line + 1 :]}
+        number = int(m[2]) + 1
+        while f"{m[1]}{number}" in keys or f"{m[1]}{number}" in below:
+            number += 1
+        return f"{m[1]}{number}"
 
     def escapes(self, text: str, span: Span) -> str:
         """The text without characters that no text should hold, which double quotes can write as escapes."""

@@ -162,12 +162,11 @@ def _wrong_unit(typed: str, amount: str, rest: str, kind: Dimension, start: int)
     known = SPELLINGS.get(" ".join(rest.split()))
     if known is not None:
         other = DIMENSIONS[known[0][1]].phrase
-        fix = told("write %(what)s such as %(names)s", what=kind.phrase, names=_offer(kind.example, kind))
         return Problem(
             told("%(text)s is %(other)s, %(what)s belongs here", text=clip(typed), other=other, what=kind.phrase),
-            fix,
-            at,
-            len(rest),
+            told("write %(names)s if the number is right", names=_offer(amount, kind)),
+            start,
+            len(typed),
         )
     meant = meant_unit(rest, kind)
     every = ", ".join(f"`{u.symbol}`" for u in kind.units)

@@ -61,7 +61,7 @@ def find(rig: Rig) -> Iterator[Finding]:
     for channel in got.amp_channels:
         for driven in channel.boxes:
             power = value_of(driven.power)
-            if power is None or not driven.peak_w:
+            if power is None or not driven.peak_w or "mode" in rig.plan.units[channel.amplifier].record.broken:
                 continue
             leg, arrival = next(iter(got.boxes.ways.get(driven.box, ())), ("", None))
             if leg and unread(rig, leg, "limiter"):

@@ -90,7 +90,10 @@ def find(rig: Rig) -> Iterator[Finding]:
 
 def _patched(rig: Rig) -> Iterator[_Patched]:
     for channel in rig.plan.channels:
-        if channel.sockets:
+        desk = rig.plan.units[channel.desk].kind if channel.desk in rig.plan.units else None
+        # a number that the desk does not have is told as such
+        has = desk.get("channels") if desk else None
+        if channel.sockets and (has is None or channel.number <= has):
             socket = channel.sockets[0]
             port = port_of(rig, socket)
             stem, _, digits = socket.port.rpartition(" ")

@@ -38,7 +38,7 @@ from collections.abc import Iterator
 
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
-from rigbook.plan.model import Unit
+from rigbook.plan.model import Channel, Unit
 from rigbook.text.phrase import phrase, quoted
 
 SEVERITY = Severity.ERROR
@@ -55,7 +55,7 @@ def find(rig: Rig) -> Iterator[Finding]:
 def _channels(rig: Rig, desk: Unit) -> Iterator[Finding]:
     has = desk.kind.get("channels") if desk.kind else None
     beyond = [c for c in rig.plan.channels if has is not None and c.desk == desk.name and c.number > has]
-    if beyond:
+    if has is not None and beyond:
         first, *rest = beyond
         message = phrase(
             "`%(desk)s` has no channel %(number)s: its channels end at %(has)s",
@@ -77,13 +77,21 @@ def _channels(rig: Rig, desk: Unit) -> Iterator[Finding]:
             effect=phrase("`%(first)s` has no fader, nor have %(count)s more", first=first.name, count=len(rest))
             if rest
             else phrase("`%(first)s` has no fader", first=first.name),
-            remedy=phrase(
-                "use the numbers up to %(has)s, or a bigger kind than `%(kind)s`",
-                has=has,
-                kind=desk.kind.name if desk.kind else "",
-            ),
+            remedy=_free(rig, desk, has, beyond),
             objects=frozenset({desk.name, *(c.name for c in beyond)}),
         )
+
+
+def _free(rig: Rig, desk: Unit, has: int, beyond: list[Channel]) -> str:
+    """Of one channel the number that was probably meant: a free one with its last digit, else the last free one."""
+    taken = {c.number + i for c in rig.plan.channels if c.desk == desk.name for i in range(len(c.legs))}
+    wide = len(beyond[0].legs)
+    free = [n for n in range(1, has + 2 - wide) if not taken & set(range(n, n + wide))]
+    kind = desk.kind.name if desk.kind else ""
+    if len(beyond) > 1 or not free:
+        return phrase("use the numbers up to %(has)s, or a bigger kind than `%(kind)s`", has=has, kind=kind)
+    likely = max(free, key=lambda n: (n % 10 == beyond[0].number % 10, n))
+    return phrase("write `%(number)s`, which is free, or take a bigger kind than `%(kind)s`", number=likely, kind=kind)
 
 
 def _buses(rig: Rig, desk: Unit) -> Iterator[Finding]:

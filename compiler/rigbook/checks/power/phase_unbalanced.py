@@ -1,8 +1,9 @@
 """Phases that carry unlike loads.
 
 *What it finds*
-A three-phase supply with loads on two or more phases of which one departs from their mean by more than 30 % (the limit
-`phase-unbalance`) and carries more than half of its rating.
+A three-phase supply of which one phase carries more than half of its rating, while the loads of the phases depart from
+their mean by more than 30 % (the limit `phase-unbalance`), or while several circuits are on that one phase and none on
+the others.
 
 *Why it matters on stage*
 One phase trips while the others idle, and on a generator the voltages drift apart.
@@ -78,10 +79,13 @@ def find(rig: Rig) -> Iterator[Finding]:
     for supply in got.mains.supplies:
         unbalance = value_of(supply.unbalance)
         phase, full = max(supply.by_phase, key=lambda p: p[1].value)
+        circuits = [c for c in got.mains.circuits if c.supply == supply.name and c.phase == phase]
+        if unbalance is None and supply.phases > 1 and len(circuits) > 1:
+            # the others carry nothing at all
+            unbalance = 100.0
         if unbalance is None or unbalance <= most or full.value <= HALF * (supply.rating or UNRATED_A):
             continue
         others = joined(joined((p, a.text), " ") for p, a in supply.by_phase if p != phase)
-        circuits = [c for c in got.mains.circuits if c.supply == supply.name and c.phase == phase]
         if any((value_of(c.left) or 0.0) < 0 for c in circuits):
             continue  # what is too much for the circuit has been told
         on = [c.record for c in circuits]

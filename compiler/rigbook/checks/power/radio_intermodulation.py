@@ -66,7 +66,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigbook.compute.radio import Product
+from rigbook.compute.radio import Carrier, Product
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.graph.rig import Rig
@@ -79,14 +79,14 @@ YIELDS_TO = ("radio-overlap",)
 def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each knot of carriers that hit each other."""
     radio = results(rig).radio
-    for group in _knots(radio.products):
+    near = {c.name for pair in radio.close for c in (pair.a, pair.b)}
+    # of carriers too near to each other one is moved first, and its products with it
+    apart = tuple(p for p in radio.products if not near & {c.name for c in (*p.sources, p.victim)})
+    for group in _knots(apart):
         first = min(group, key=lambda p: abs(p.offset.value))
         names = list(dict.fromkeys(c.name for p in group for c in (*p.sources, p.victim)))
-        moves = [
-            phrase("`%(carrier)s` to %(frequency)s", carrier=c.name, frequency=f)
-            for c, f in radio.proposal
-            if f and c.name in names and f.value != c.hz / 1e6
-        ]
+        moving = [(c, f) for c, f in radio.proposal if f and c.name in names and f.value != c.hz / 1e6][:3]
+        moves = [phrase("`%(carrier)s` to %(frequency)s", carrier=c.name, frequency=f) for c, f in moving]
         beside = abs(first.offset.value)
         hit = phrase(
             "%(sources)s make %(frequency)s on `%(victim)s`",
@@ -98,14 +98,23 @@ def find(rig: Rig) -> Iterator[Finding]:
             "radio-intermodulation",
             SEVERITY,
             hit if beside < 0.5 else phrase("%(hit)s, %(khz)s kHz beside its carrier", hit=hit, khz=f"{beside:.0f}"),
-            Label(first.victim.span, phrase("%(kind)s falls here", kind=first.kind)),
-            tuple(Label(c.span, phrase("one of its sources")) for c in first.sources),
+            *_places(first, [c for c, _ in moving]),
             effect=phrase("`%(victim)s` drops out when all transmitters are on", victim=first.victim.name),
-            remedy=phrase("move %(moves)s", moves=joined(moves[:3]))
+            remedy=phrase("move %(moves)s", moves=joined(moves))
             if moves
             else phrase("move `%(victim)s` or one of the others", victim=first.victim.name),
             objects=frozenset(names),
         )
+
+
+def _places(product: Product, moving: list[Carrier]) -> tuple[Label, tuple[Label, ...]]:
+    """Where it shows: first the carrier that is to be moved, which need not be the one that is hit."""
+    said = {c.name: Label(c.span, phrase("one of its sources")) for c in product.sources}
+    said[product.victim.name] = Label(product.victim.span, phrase("%(kind)s falls here", kind=product.kind))
+    for carrier in moving:
+        said.setdefault(carrier.name, Label(carrier.span, phrase("to be moved")))
+    first = moving[0].name if moving else product.victim.name
+    return said.pop(first), tuple(said[name] for name in sorted(said, key=lambda n: n != product.victim.name))
 
 
 def _knots(products: tuple[Product, ...]) -> list[list[Product]]:

@@ -13,6 +13,8 @@ from rigbook.units.dimension import DIMENSIONS
 from rigbook.units.parse import Problem, parse, parse_range
 from rigbook.units.pattern import amount_pattern, range_pattern
 
+_NUMBER = re.compile(r"[-+−]?[0-9.]+")
+
 
 @frozen
 class Amount:
@@ -30,15 +32,19 @@ class Amount:
             return wrong_shape(node, self.words, reading)
         got = parse(node.text, self.dimension)
         if isinstance(got, Problem) and got.message.endswith("has no unit"):
-            got = replace(got, remedy=self._usual_first(node.text.strip(), got.remedy))
+            got = replace(got, remedy=phrase("write %(names)s", names=self._usual_first(node.text.strip(), got.remedy)))
+        elif isinstance(got, Problem) and got.message.endswith("belongs here"):
+            typed = _NUMBER.match(node.text.strip())
+            names = self._usual_first(typed.group() if typed else "", got.remedy)
+            got = replace(got, remedy=phrase("write %(names)s if the number is right", names=names))
         return problem(got, node, reading, "wrong-unit") if isinstance(got, Problem) else got
 
     def _usual_first(self, typed: str, remedy: str) -> str:
-        """The remedy for an amount without a unit: the unit that this key usually has goes first."""
+        """What to write for a number without its unit: the unit that this key usually has goes first."""
         unit = self.example.lstrip("-+−.0123456789 ")
         usual = f"`{typed} {unit}`"
         others = [offer for offer in re.findall("`[^`]+`", remedy) if offer != usual]
-        return phrase("write %(names)s", names=either((usual, *others) if unit and unit != "AWG" else others))
+        return either((usual, *others) if unit and unit != "AWG" else others)
 
     @property
     def name(self) -> str:

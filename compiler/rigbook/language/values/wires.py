@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 
 from rigbook.findings.place import Span
+from rigbook.language.keys.plausible import CABLE
 from rigbook.language.reading import Reading, Schema, matching, part, problem, wrong_shape
 from rigbook.language.values.names import NAME, SocketRef, name_problem, socket
 from rigbook.records import frozen, replace
@@ -64,6 +65,15 @@ class WireGrammar:
         got = wire(node, told)
         for wrong in told:
             problem(wrong, node, reading)
+        length = got.length if isinstance(got, Wire) else None
+        odd = CABLE.outside(length, f"{length.amount} m") if length is not None else None
+        if isinstance(got, Wire) and odd is not None:
+            # the cable itself is read: only how long it is stays unknown
+            start = node.text.rfind(odd[0])
+            at = part(node, max(start, 0), len(odd[0])) if start >= 0 else node.span
+            message = phrase("a cable cannot be `%(odd)s` long: it is %(range)s", odd=odd[0], range=CABLE.words)
+            reading.fault("out-of-range", at, message, odd[1], CABLE.why)
+            return replace(got, length=None)
         return problem(got, node, reading) if isinstance(got, Problem) else got
 
     def schema(self) -> Schema:
