@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import takewhile
 from typing import Any
 
 from rigbook.findings.finding import Finding, Label, Severity
@@ -20,7 +21,6 @@ TAG = phrase("%(text)s is a tag")
 DEEP = phrase("groups and lists lie more than %(most)s deep here")
 FLATTER = phrase("write it flatter; nothing in the language lies that deep")
 _NO_TAG = phrase("take it out; a value is what is typed, and the language has no types to choose")
-
 
 SHOWN = 6
 """Further places of one mistake that are shown."""
@@ -118,7 +118,9 @@ class Complaints:
         m = re.fullmatch(r"(.*?)(\d{1,4})", name)
         if m is None:
             return ""
-        below = {line.strip().partition(":")[0] for line in self._source.lines[span.line + 1 :]}
+        indent = _indent(self._source.lines[span.line])
+        group = takewhile(lambda line: not line.strip() or _indent(line) >= indent, self._source.lines[span.line + 1 :])
+        below = {line.strip().partition(":")[0] for line in group}
         number = int(m[2]) + 1
         while f"{m[1]}{number}" in keys or f"{m[1]}{number}" in below:
             number += 1
@@ -170,3 +172,7 @@ class Complaints:
             self.add("yaml-syntax", at, message, fix)
             return True
         return False
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip())
