@@ -121,3 +121,13 @@ def test_many_other_buses_are_not_named_one_by_one() -> None:
 
     assert all(word.startswith("every other bus: ") for word in muted(MOST_NAMED + 1))
     assert muted(MOST_NAMED + 2) == {"every other bus"}
+
+
+def test_a_bus_with_an_insert_is_played_through_it() -> None:
+    """Noise through a compressor tells nothing of the boxes, so it is set not to act (common practice)."""
+    made = by_key(show("lessons-and-songs"))
+    for key in ("main", "rear"):
+        (setting,) = [c.setting for c in made[key].controls if c.words == "insert of main"]
+        assert "leveller" in setting and "does not act" in setting
+    cables = {edge[:2] for edge in made["main"].covers}
+    assert {("desk/out 7", "leveller/in A"), ("leveller/out A", "desk/line 12")} <= cables

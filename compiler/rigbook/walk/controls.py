@@ -120,7 +120,7 @@ def _way(rig: Rig, bus: Bus, channel: Channel | None) -> list[Control]:
             through = tail["bus"]
             name = name_of(rig, through.desk, through.name)
             setting = phrase("up as well, with its own outputs muted: the test passes through it")
-            out.append(Control("bus", name, through.title, setting))
+            out += [Control("bus", name, through.title, setting), *_insert(rig, through)]
         level = Amount(f"{data['level']:+g}" if send.level else "0", "dB")
         whose = tail["bus"].title if tail["kind"] == k.BUS else phrase("channel %(n)s", n=channel.number)
         words = phrase("send of %(whose)s to %(bus)s", whose=whose, bus=send.bus)
