@@ -39,6 +39,7 @@ from collections.abc import Iterator
 from rigbook.findings.finding import Finding, Label, Severity
 from rigbook.findings.place import Span
 from rigbook.graph import kinds as k
+from rigbook.graph.build import leg_of
 from rigbook.graph.rig import Edge, Rig
 from rigbook.graph.words import edge_words, node_words, path_words
 from rigbook.records import replace
@@ -104,7 +105,7 @@ def _typed(rig: Rig, edge: Edge) -> bool:
 
 
 def _said(rig: Rig, node: str) -> str:
-    data = rig.net.nodes[node]
+    data = rig.net.nodes[leg_of(rig.net, node)]
     if data["kind"] == k.BUS:
         return f"`{data['bus'].name}`"
     return f"`{node}`" if data["kind"] != k.CHANNEL else phrase("channel %(number)s", number=data["channel"].number)
