@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigbook.handbook.named import linked
+from rigbook.handbook.named import carried, linked
 
 PLACES = {
     "box": "p#u-box",
@@ -36,6 +36,20 @@ PLACES = {
 )
 def test_what_leads_somewhere(text: str, names: list[str]) -> None:
     assert re.findall(r"<a href=[^>]*>([^<]*)</a>", linked(text, PLACES)) == names
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        ("Fiddle", ["Fiddle"]),
+        ("Fiddle 2, Piano left and 3 more", ["Fiddle 2", "Piano"]),
+        ("main left", ["main"]),
+        ("Fiddler", []),
+    ],
+)
+def test_what_is_carried_leads_to_its_channel(text: str, names: list[str]) -> None:
+    channels = {"Fiddle": "p#c-1", "Fiddle 2": "p#c-2", "Piano": "p#c-3"}
+    assert re.findall(r"<a href=[^>]*>([^<]*)</a>", carried(text, {"main": "r#b-main"}, channels)) == names
 
 
 @given(st.text("abox/in 3-`<&,", max_size=30))

@@ -28,6 +28,29 @@ def places(book: Book) -> Mapping[str, str]:
     return {name: href for name, href in out.items() if href}
 
 
+def sources(book: Book) -> Mapping[str, str]:
+    """The address of each channel by its name: of several desks that hear it, the first."""
+    out: dict[str, str] = {}
+    for channel in book.plan.channels:
+        out.setdefault(channel.name, book.href("channel", f"{channel.desk} {channel.number}"))
+    return {name: href for name, href in out.items() if name and href}
+
+
+def carried(text: str, places: Mapping[str, str], sources: Mapping[str, str]) -> Markup:
+    """What a socket or cable carries, in which each channel leads to its line of the input list, and each bus to its
+    own: `Fiddle, Piano left and 3 more`.
+    """
+    from markupsafe import Markup
+
+    out = []
+    for part in text.split(", "):
+        words = part.split(" ")
+        name = next((n for k in range(len(words), 0, -1) if (n := " ".join(words[:k])) in sources), "")
+        lead = Markup('<a href="{}">{}</a>').format(sources[name], name) if name else Markup("")
+        out.append(lead + linked(part[len(name) :], places))
+    return Markup(", ").join(out)
+
+
 def linked(text: str, places: Mapping[str, str]) -> Markup:
     """A text, escaped, in which the names that have a place lead to it; what stands between backticks is a name too."""
     from markupsafe import Markup

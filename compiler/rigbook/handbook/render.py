@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Final
 
 from rigbook.handbook import anchors, words
-from rigbook.handbook.named import linked, places
+from rigbook.handbook.named import carried, linked, places, sources
 from rigbook.handbook.page import Page
 from rigbook.handbook.site import Site
 from rigbook.handbook.themes import Theme, ThemeError
@@ -39,7 +39,7 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
     theme.inside()
     templates = environment(theme.layers)
     out: dict[str, bytes] = {}
-    named = places(book)
+    named, heard = places(book), sources(book)
     made = frozenset(leaf.slug for leaf in site.leaves)
     catalogue = sayings(book.tongue)
     for page in pages:
@@ -55,6 +55,7 @@ def render(pages: Iterable[Page], book: Book, site: Site, theme: Theme) -> dict[
                 brand=theme.brand,
                 tongue=book.tongue,
                 places=named,
+                sources=heard,
                 **catalogue,
             )
         except Exception as error:  # a template is a user's code: whatever it raises is told with its place
@@ -80,6 +81,10 @@ def _code(context: Context, text: str) -> Markup:
 
 def _named(context: Context, text: str) -> Markup:
     return linked(str(context["tongue"].words(text)), context["places"])
+
+
+def _carried(context: Context, text: str) -> Markup:
+    return carried(str(context["tongue"].words(text)), context["places"], context["sources"])
 
 
 def _join(context: Context, parts: Iterable[Any], joint: str = "") -> Markup:
@@ -110,6 +115,7 @@ def environment(layers: tuple[tuple[str, Path], ...]) -> Environment:
     made.newstyle_gettext = True  # type: ignore[attr-defined]
     made.filters.update(css_text=pass_context(_css_text), code=pass_context(_code), join=pass_context(_join))
     made.filters["named"] = pass_context(_named)
+    made.filters["carried"] = pass_context(_carried)
     made.globals.update(anchor=anchors.anchor, href=anchors.href, words=WORDS)
     return made
 
