@@ -125,6 +125,13 @@ def test_what_hangs_is_placed_before_what_stands_and_racked_units_come_in_their_
     assert keys[-5:] == ["test", "line", "hand", "show", "strike"]
 
 
+def test_what_has_no_place_in_the_plan_is_asked_for(book) -> None:
+    units = "desk: {kind: desk-16, at: 8 m out}, box: , old: {kind: , spare: yes}"
+    data = set_up.page(book(f"plan: 1\nunits: {{{units}}}\n")).data
+    (place,) = [t for t in data.tasks if t.key == "place"]
+    assert [(i.name, "ask where" in i.words) for i in place.items] == [("desk", False), ("box", True)]
+
+
 def test_strike_leads_to_the_pull_list_where_the_view_has_one(hall) -> None:
     pages = {view: set_up.page(Book.of(hall, view)).data.tasks[-1].items[-1].href for view in ("crew", "guest")}
     assert pages["crew"] == "pull-list.html"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
@@ -51,11 +52,14 @@ OVERHEAD: Final = ("hung", "truss", "wall")
 BOXES: Final = ("sub", "top", "delay", "fill", "wedge")
 """Boxes in the order in which they are placed: the heavy ones first, the stage last, where the band sets up."""
 
+CARRIED: Final = ("desk", "stage box", "splitter", "processor", "amplifier", "radio", "player", "recorder")
+"""What stands somewhere in every rig, besides speakers, also where the plan does not say where."""
+
 
 def placed(rig: Rig) -> Iterator[Item]:
     """Racks, then what hangs, while nobody has to stand below; then the boxes on the ground, and the rest.
 
-    What sits in a rack comes in with it.
+    What sits in a rack comes in with it. A unit whose place the plan does not say is told of too: somebody must ask.
     """
     for rack in rig.plan.racks.values():
         at, lifts = rack.record.get("at"), rack.record.get("lifts")
@@ -64,7 +68,8 @@ def placed(rig: Rig) -> Iterator[Item]:
         words += [phrase("lifted by %(who)s", who=lifts)] if lifts else []
         yield item("rack", rack.name, joined(words, "; "), "place")
     racked = {slot.unit for rack in rig.plan.racks.values() for _, slot in (*rack.front, *rack.rear)}
-    found = [u for u in rig.plan.units.values() if u.position is not None and not u.spare and u.name not in racked]
+    units = (u for u in rig.plan.units.values() if not u.spare and u.name not in racked)
+    found = [u for u in units if u.position or u.is_speaker or u.family in CARRIED]
     for unit in sorted(found, key=_turn):
         yield item("unit", unit.name, joined(_standing(unit), "; "), "place")
 
@@ -74,7 +79,7 @@ def _turn(unit: Unit) -> tuple[bool, bool, int, float, str]:
     sort = str(unit.kind.get("box") or "") if unit.kind else ""
     rank = BOXES.index(sort) if sort in BOXES else 1
     overhead = unit.record.get("mount") in OVERHEAD
-    return not unit.is_speaker, not overhead, rank, unit.position.y if unit.position else 0, unit.name
+    return not unit.is_speaker, not overhead, rank, unit.position.y if unit.position else math.inf, unit.name
 
 
 def _standing(unit: Unit) -> Iterator[str]:
@@ -83,6 +88,8 @@ def _standing(unit: Unit) -> Iterator[str]:
         yield unit.kind.title
     if unit.position:
         yield phrase("at %(place)s", place=unit.position.text)
+    else:
+        yield phrase("ask where: the plan says no place")
     mount = str(record.get("mount") or "")
     if mount and not (mount == "stand" and record.get("stand")):
         yield MOUNTED.get(mount) or chosen(mount)
