@@ -51,6 +51,8 @@ SLIPS = (
     ("chapel/lessons-and-songs.yaml", "kind: tie-line-16", "kind: panels-of-ours"),
     ("chapel/lessons-and-songs.yaml", "monitor-for: Choir", "monitr-for: Choir"),
     ("chapel/lessons-and-songs.yaml", "lifts: 2", "lits: 2"),
+    ("chapel/lessons-and-songs.yaml", "aim: 20 deg left", "aim: 200 deg left"),
+    ("chapel/lessons-and-songs.yaml", "at: 4 m left, 9.6 m out, 2.8 m up", "at: 40 m left, 9.6 m out, 2.8 m up"),
 )
 
 

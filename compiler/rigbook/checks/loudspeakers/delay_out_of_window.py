@@ -58,7 +58,7 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("aimed-away",)
+YIELDS_TO = ("aimed-away", "cable-too-short")
 SETTINGS = ("delay-latest", "delay-offset")
 SET_MS, FIRST_MS = 0.05, 2.0
 """Less is no delay at all; a box heard no more than 2 ms too early is where it should be (ours)."""
@@ -105,7 +105,8 @@ def find(rig: Rig) -> Iterator[Finding]:
                 box=delay.box,
                 helps=delay.helps,
             ),
-            objects=frozenset({delay.box, name}),
+            # where no delay helps, a place is wrong: a cable that no longer reaches says so
+            objects=frozenset({delay.box, name} if (value_of(delay.wanted) or 0.0) >= 0 else {delay.box}),
         )
 
 

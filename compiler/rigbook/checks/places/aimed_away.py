@@ -52,6 +52,7 @@ from rigbook.plan.model import Unit
 from rigbook.text.phrase import phrase, quoted
 
 SEVERITY = Severity.WARNING
+YIELDS_TO = ("pair-uneven",)
 
 
 def find(rig: Rig) -> Iterator[Finding]:

@@ -70,7 +70,7 @@ def find(rig: Rig) -> Iterator[Finding]:
             nearer = [o for o in boxes if o is not left and _mirrored(o, right)]
             apart = _apart(left, right)
             if apart and all(sum(_apart(o, right).values()) >= sum(apart.values()) for o in nearer):
-                yield _finding(left[0], right[0], max(apart, key=lambda k: apart[k]))
+                yield _finding(rig, left[0], right[0], max(apart, key=lambda k: apart[k]))
 
 
 def _mirrored(a: tuple[Unit, Spot, Aim], b: tuple[Unit, Spot, Aim]) -> bool:
@@ -91,7 +91,10 @@ def _apart(a: tuple[Unit, Spot, Aim], b: tuple[Unit, Spot, Aim]) -> dict[str, fl
     return {key: value for key, value in found.items() if value >= 1.0}
 
 
-def _finding(left: Unit, right: Unit, key: str) -> Finding:
+def _finding(rig: Rig, left: Unit, right: Unit, key: str) -> Finding:
+    # what is told of the area that one of them now turns its back on comes of this
+    areas = (name for unit in (left, right) if key == "aim" for name in unit.record.get("covers", ()))
+    buses = (rig.net.nodes[leg]["bus"].name for u in (left, right) if key == "aim" for leg in rig.legs_of(u.name))
     one, two = _typed(left, key), _typed(right, key)
     what = {
         "at": phrase("`%(left)s` and `%(right)s` are a pair, and one is much higher", left=left.name, right=right.name),
@@ -106,7 +109,7 @@ def _finding(left: Unit, right: Unit, key: str) -> Finding:
         (Label(right.record.at(key), two),),
         effect=phrase("one side is set up as it is typed, and the two halves of the audience hear unlike systems"),
         remedy=phrase("write `%(key)s:` of the one as the other says, mirrored; accept it where it is meant", key=key),
-        objects=frozenset({left.name, right.name}),
+        objects=frozenset({left.name, right.name, *areas, *buses}),
     )
 
 

@@ -78,8 +78,8 @@ def find(rig: Rig) -> Iterator[Finding]:
 
 
 def _about(rig: Rig, cable: Cable) -> frozenset[str]:
-    """The speaker at its end, those further on, else the unit."""
+    """The speakers at its ends, those further on, else the unit."""
     if cable.end.unit in rig.boxes:
-        return frozenset({cable.end.unit})
+        return frozenset({cable.end.unit, *({cable.start.unit} & set(rig.boxes))})
     boxes = rig.boxes_of(cable.end.id) if cable.end.id in rig.net else ()
     return frozenset(boxes) or frozenset({cable.end.unit})
