@@ -126,7 +126,7 @@ def test_what_hangs_is_placed_before_what_stands_and_racked_units_come_in_their_
 
 
 def test_what_has_no_place_in_the_plan_is_asked_for(book) -> None:
-    units = "desk: {kind: desk-16, at: 8 m out}, box: , old: {kind: , spare: yes}"
+    units = "desk: {kind: desk-16, at: 8 m out}, box: stage-box-16, old: {kind: stage-box-16, spare: yes}"
     data = set_up.page(book(f"plan: 1\nunits: {{{units}}}\n")).data
     (place,) = [t for t in data.tasks if t.key == "place"]
     assert [(i.name, "ask where" in i.words) for i in place.items] == [("desk", False), ("box", True)]
