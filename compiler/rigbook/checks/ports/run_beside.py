@@ -104,7 +104,11 @@ def find(rig: Rig) -> Iterator[Finding]:
     leads = [s.id for c in rig.plan.channels if c.source_key for s in dict.fromkeys(c.plugged)]
     ends = Counter(dict.fromkeys(leads, 1)) + Counter(c.end.id for c in rig.plan.cables)
     use = _Use(Counter(c.start.id for c in rig.plan.cables), ends)
-    guesses = [g for cables in _runs(rig) for g in _guesses(rig, cables, use)]
+    # where an insert says that it leaves and comes back, its own line is right
+    inserts = (*(c.insert for c in rig.plan.channels), *(b.insert for b in rig.plan.buses.values()))
+    named = {s.id for i in inserts if i is not None for s in (*i.sends, *i.returns)}
+    every = (g for cables in _runs(rig) for g in _guesses(rig, cables, use))
+    guesses = [g for g in every if not set(g.written) <= named]
     told: set[str] = set()
     # of two lines that each could give way the one that is unlike its fellows, then the later one
     for guess in sorted(guesses, key=lambda g: (-g.alike, -g.cables[0].span.line)):
