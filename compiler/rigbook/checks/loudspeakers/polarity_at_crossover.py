@@ -44,6 +44,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rigbook.checks.loudspeakers._where import written
+from rigbook.checks.places._say import mix_is_outside
 from rigbook.compute.crossovers import Crossover, Part
 from rigbook.compute.results import results
 from rigbook.findings.finding import Finding, Label, Severity
@@ -64,7 +65,9 @@ WHOLLY: Final = phrase("`%(upper)s` and `%(lower)s` cancel wholly where they mee
 
 
 def find(rig: Rig) -> Iterator[Finding]:
-    """One finding for each unlike pair of settings that cancels."""
+    """One finding for each unlike pair of settings that cancels, where the mix is placed within the room."""
+    if mix_is_outside(rig):
+        return
     seen: set[object] = set()
     for pair in results(rig).crossovers:
         advice = pair.polarity_advice

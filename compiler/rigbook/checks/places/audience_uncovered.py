@@ -61,7 +61,7 @@ from rigbook.graph.rig import Rig
 from rigbook.text.phrase import phrase
 
 SEVERITY = Severity.WARNING
-YIELDS_TO = ("turned-on-its-side", "outside-room")
+YIELDS_TO = ("turned-on-its-side", "outside-room", "cable-too-short")
 SETTINGS = ("uncovered",)
 LEAST = 20.0
 """Share of its own places, in %, that a main box covers at the least (common practice)."""

@@ -73,6 +73,8 @@ def find(rig: Rig) -> Iterator[Finding]:
             yield _swapped(rig, bus, wrong)
         elif any(unfit(rig, bus_node(bus.desk, bus.name, leg)) for leg in bus.legs):
             continue  # `wrong-box` says more
+        elif any(_kind(rig, b) != rig.plan.units[b].record.get("kind") for found in boxes.values() for b in found):
+            continue  # a kind that nobody knows, or that was read as one of a like name: that has been told
         elif all(boxes.values()) and not set.intersection(*({_kind(rig, b) for b in f} for f in boxes.values())):
             yield _unlike(rig, bus, boxes)
         elif crossed := _tracks(rig, bus):
