@@ -54,6 +54,7 @@ SLIPS = (
     ("rural-hall/house.yaml", "top-left: {kind: top-12", "top-left: {kind: top-120"),
     ("rural-hall/house.yaml", "4 m left 0.6 m out", "40 m left 0.6 m out"),
     ("rural-hall/house.yaml", "mix-position: 13 m out 2 m right", "mix-position: 13 m out 20 m right"),
+    ("rural-hall/house.yaml", "5: vent 1 U", "5: vent 10 U"),
     ("chapel/lessons-and-songs.yaml", "aim: 20 deg left", "aim: 200 deg left"),
     ("chapel/lessons-and-songs.yaml", "at: 4 m left, 9.6 m out, 2.8 m up", "at: 40 m left, 9.6 m out, 2.8 m up"),
 )

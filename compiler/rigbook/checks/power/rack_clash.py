@@ -71,7 +71,9 @@ def find(rig: Rig) -> Iterator[Finding]:
     for rack in results(rig).racks:
         inside = rack.rack.kind.get("inside-depth") if rack.rack.kind else None
         deep: list[tuple[Item, Item]] = []
-        for a, b in combinations(rack.items, 2):
+        # what reaches above the top has been told, and what it meets on the way comes of that
+        items = [i for i in rack.items if rack.units is None or i.high <= rack.units]
+        for a, b in combinations(items, 2):
             if not meets(a, b):
                 continue
             if a.side == b.side:
