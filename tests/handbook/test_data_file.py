@@ -26,6 +26,9 @@ units:
   pa: {kind: powered-top-12, stand: speaker-stand}
   rx-1, rx-2, rx-3: radio-receiver
   odd: mystery
+  big: distribution-63a-three-phase
+  small: distribution-32a-three-phase
+wiring: {three-phase: [big/through -> small/supply]}
 radio:
   bands: [606 MHz - 614 MHz]
   channels:
@@ -34,7 +37,10 @@ radio:
     rx-3: {frequency: 609 MHz}
     rx-4: {frequency: 609.1 MHz}
 power: {supplies: {house: {}}, circuits: {stage: {supply: house, rating: 16 A, feeds: [pa, odd]}}}
-kinds: {mystery: {is: processor, title: odd one, ports: {mains: {connector: mains-inlet, level: mains, direction: in}}}}
+kinds:
+  mystery: {is: processor, title: odd one, ports: {mains: {connector: mains-inlet, level: mains, direction: in}}}
+  three-phase:
+    {is: cable, title: feeder, ends: [three-phase-outlet, three-phase-inlet], carries: mains, cores: 5, area: 4 mm2}
 """
 SHOWS = sorted((ROOT / "shows").glob("*/*.yaml"))
 
