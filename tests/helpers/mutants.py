@@ -180,14 +180,18 @@ def ends_swapped(show: Show) -> Iterator[Mutant]:
         if levels[0] != levels[1] or None in kinds or kinds[0].level != kinds[1].level:  # type: ignore[union-attr]
             continue
         checks = _after_swap(show, a, b)
-        if checks is None:
+        aims = [show.plan.units[c.end.unit].record for c in (a, b)]
+        known = [r for r in aims if r.get("aim") is not None and show.text(r.at("aim")).startswith("at ")]
+        # whose mix a wedge should hear is known where it aims at somebody: `mixes_exchanged` makes that fault
+        if checks is None or (not checks and known):
             continue
         edits: list[Edit | None] = [
             Edit(a.end_span, show.text(b.end_span)), Edit(b.end_span, show.text(a.end_span)),
         ]  # fmt: skip
         about = (*show.boxes(a), *show.boxes(b))
         count = 1 if checks else 0
-        yield from _made("ends swapped", f"{a.name}, {b.name}", edits, checks, *about, count=count)
+        yield from _made("ends swapped", f"{a.name}, {b.name}", edits, checks, *about, count=count,
+                         own="" if " " in checks else None)  # fmt: skip
 
 
 def _after_swap(show: Show, a: Cable, b: Cable) -> str | None:

@@ -39,6 +39,7 @@ Common practice.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from rigbook.checks.loudspeakers._where import bus_of, listed, written
@@ -63,9 +64,13 @@ def find(rig: Rig) -> Iterator[Finding]:
     """One finding for each place where a limiter is written."""
     got = results(rig)
     found: dict[object, tuple[Place, float, AmpChannel, float, list[str]]] = {}
+    plugs = Counter(c.end.unit for c in {c.end: c for c in reversed(rig.plan.cables)}.values())
+    lines = Counter(c.end.unit for c in rig.plan.cables)
     for channel in got.amp_channels:
         wanted = value_of(channel.limiter_input)
         for driven in channel.boxes if wanted is not None else ():
+            if lines[driven.box] > plugs[driven.box]:
+                continue  # two outputs are tied together there, and `two-into-one` speaks of them
             power, rated = value_of(driven.power), driven.continuous_w
             if power is not None and driven.peak_w and 2 * power > TOLERANCE * driven.peak_w:
                 continue  # `amp-too-large` speaks of it
