@@ -185,8 +185,10 @@ def supplies_mixed(show: Show) -> Iterator[Mutant]:
                 checks = "circuit-twice circuit-overload"
                 yield from _made("unit on two circuits", name, [twice], checks, name, circuit.name, count=-1)
     for supply in results(show.rig).mains.supplies:
-        if value_of(supply.unbalance) is not None:
-            line = f"    heater: {{supply: {supply.name}, phase: L2, rating: 125 A, other-load: 17 kW}}"
+        if value_of(supply.unbalance) is not None and supply.rating:
+            # more than half of the rating, and less than lasting loads may take of it
+            load = f"{0.6 * supply.rating * 0.23:.1f} kW"
+            line = f"    heater: {{supply: {supply.name}, phase: L2, rating: 125 A, other-load: {load}}}"
             more = below(show, r"^  circuits:", line)
             yield from _made("one phase full", supply.name, [more], "phase-unbalanced", supply.name)
 
