@@ -20,7 +20,7 @@ from helpers.mutants_catalogue import OPERATORS
 from helpers.tools import ROOT
 from rigbook.checks.catalogue import names
 from rigbook.checks.doubt import ALSO, COMPUTED, MISLED
-from rigbook.checks.run import EARLIER, UNREAD
+from rigbook.checks.run import EARLIER, PATCHED, UNREAD
 from rigbook.pipeline import Compiled, compile_plan
 
 SHOWS = tuple(
@@ -42,7 +42,7 @@ def betters(check: str) -> frozenset[str]:
         module = importlib.import_module(f"rigbook.checks.{group}.{check.replace('-', '_')}")
     except ModuleNotFoundError:
         return frozenset()
-    found = {*EARLIER, *getattr(module, "YIELDS_TO", ())}
+    found = {*EARLIER, *PATCHED, *getattr(module, "YIELDS_TO", ())}
     if getattr(module, "ABSENCE", False):
         found |= set(UNREAD)
     if group != "routing" or group in COMPUTED or check in ALSO:
