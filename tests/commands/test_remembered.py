@@ -72,6 +72,24 @@ def test_a_changed_base_or_record_or_program_is_looked_at_anew(
     assert len(compiled) == looks + 1
 
 
+def test_a_base_that_is_found_elsewhere_now_is_looked_at_anew(
+    plan: Path, compiled: list[Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = plan.read_text().replace("show:", "venue:")
+    for name in ("old", "new"):
+        plan.with_name(name).mkdir()
+        house = text if name == "old" else text.replace("-> wedge/", "-> wegde/")
+        (plan.with_name(name) / "house.yaml").write_text(house)
+    link = plan.with_name("now")
+    link.symlink_to("old")
+    plan.write_text("plan: 1\nshow: Supper\nbuilds-on: now/house.yaml\n")
+    assert said(plan, capsys) == said(plan, capsys)
+    assert len(compiled) == 1
+    link.unlink()
+    link.symlink_to("new")
+    assert "wegde" in said(plan, capsys)[1]
+
+
 @pytest.mark.parametrize("line", ["builds-on: none.yaml", "notes: {A: '![a](a.png)'}"])
 def test_what_waits_for_another_file_is_not_remembered(
     line: str, plan: Path, compiled: list[Path], capsys: pytest.CaptureFixture[str]

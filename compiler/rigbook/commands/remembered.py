@@ -1,8 +1,8 @@
 """What `check` said of the same files before, kept in the user's cache folder.
 
 It holds for the same program (each of its files unchanged on disk), the same root, the same bytes in every file that
-was read, and the same walk-test records beside them. A plan that asks for a file that is not there, or whose notes show
-pictures, is never remembered: what it needs could appear without any of its files changing.
+was read, found by the same way, and the same walk-test records beside them. A plan that asks for a file that is not
+there, or whose notes show pictures, is never remembered: what it needs could appear without any of its files changing.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import hashlib
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from rigbook.commands.rests_on import files, own_files, program, put, store
+from rigbook.commands.rests_on import files, led, own_files, program, put, store
 
 if TYPE_CHECKING:
     from rigbook.checks.compiled import Compiled
@@ -40,6 +40,8 @@ def recall(path: Path, root: Path, colour: bool) -> Said | None:
         kept = json.loads((home / _key(path, root, colour)).read_bytes())
         if kept["program"] != program() or kept["files"] != dict(files(root, kept["files"])):
             return None
+        if kept["bases"] != led(root, kept["bases"]):
+            return None
         return Said(kept["text"], kept["worst"], kept["readable"])
     except (OSError, ValueError, KeyError, TypeError):
         return None
@@ -50,8 +52,8 @@ def keep(path: Path, got: Compiled, colour: bool, said: Said) -> None:
     home, names = store(STORE), own_files(got)
     if home is None or names is None:
         return
-    body = {"program": program(), "files": dict(files(got.root, names)), **said._asdict()}
-    put(home / _key(path, got.root, colour), body)
+    body = {"program": program(), "files": dict(files(got.root, names)), "bases": led(got.root, got.bases)}
+    put(home / _key(path, got.root, colour), body | said._asdict())
 
 
 def _key(path: Path, root: Path, colour: bool) -> str:

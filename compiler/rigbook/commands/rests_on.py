@@ -7,7 +7,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
@@ -81,6 +81,16 @@ def files(root: Path, names: Iterable[str]) -> Iterator[tuple[str, list[str]]]:
         records = sorted(other for other in os.listdir(file.parent) if other.startswith(f"{file.stem}.walk-"))  # noqa: PTH208 - of a thousand plans in one folder
         beside = [f"{record} {os.path.realpath(file.with_name(record))}" for record in records]
         yield name, [hashlib.sha256(file.read_bytes()).hexdigest(), *beside]
+
+
+def led(root: Path, bases: Iterable[Sequence[Any]]) -> list[list[Any]]:
+    """Where it leads what each file says that it builds on: to another file where a link or a folder is put there."""
+    out = []
+    for name, text, *_ in bases:
+        at = os.path.join((root / name).parent, text)  # noqa: PTH118 - a text that is typed may be no path
+        real = os.path.realpath(at)
+        out.append([name, text, real, os.path.isdir(real), os.path.realpath(f"{real}.yaml")])  # noqa: PTH112
+    return out
 
 
 def store(kind: str) -> Path | None:

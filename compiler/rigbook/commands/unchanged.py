@@ -20,7 +20,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from rigbook.commands.rests_on import Listing, changed_ns, files, listing, own_files, program, put, store
+from rigbook.commands.rests_on import Listing, changed_ns, files, led, listing, own_files, program, put, store
 from rigbook.plan.root import root_of
 from rigbook.records import field, frozen
 
@@ -142,16 +142,9 @@ def _rests(
     return {
         "program": ground.program,
         "files": dict(files(root, names)),
-        "bases": [[name, text, *_led(root / name, text)] for name, text, *_ in bases],
+        "bases": led(root, bases),
         "themes": ground.folders(themes),
     }
-
-
-def _led(file: Path, text: str) -> list[Any]:
-    """Where it leads what a file says that it builds on: to another file where a link or a folder is put there."""
-    at = os.path.join(file.parent, text)  # noqa: PTH118 - a text that is typed may be no path
-    real = os.path.realpath(at)
-    return [real, os.path.isdir(real), os.path.realpath(f"{real}.yaml")]  # noqa: PTH112
 
 
 def in_memory(made: Mapping[str, bytes]) -> str:
