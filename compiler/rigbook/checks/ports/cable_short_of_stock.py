@@ -42,6 +42,7 @@ from rigbook.text.phrase import joined, phrase
 from rigbook.units.quantity import Amount
 
 SEVERITY = Severity.WARNING
+YIELDS_TO = ("cable-too-short",)
 
 
 def find(rig: Rig) -> Iterator[Finding]:
