@@ -42,7 +42,9 @@ def _of_template(path: Path) -> Iterator[str]:
     for call in re.findall(r"\{\{.*?\}\}|\{%.*?%\}", text, re.S):
         if re.search(r"\b_\(|gettext\(", call):
             yield from re.findall(r'"((?:[^"\\]|\\.)*)"', call)
-    yield from re.split(r"\{%.*?%\}|\{\{.*?\}\}|<style.*?</style>|<[^>]*>", text, flags=re.S)
+    # the template's own tags first: one that stands within a tag of HTML may hold a `>`
+    text = re.sub(r"\{%.*?%\}|\{\{.*?\}\}", "\0", text, flags=re.S)
+    yield from re.split(r"\0|<style.*?</style>|<[^>]*>", text, flags=re.S)
 
 
 def known() -> Corpus:
